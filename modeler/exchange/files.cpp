@@ -1,0 +1,56 @@
+#include "modeler/files.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstring>
+#include <fstream>
+#include <sstream>
+#include <stdexcept>
+
+namespace standproud {
+
+namespace {
+
+[[noreturn]] void refuse(const char* what, const std::filesystem::path& path, int reason) {
+    throw std::runtime_error(fmt::format("cannot {} {}: {}", what, path.string(), std::strerror(reason)));
+}
+
+bool write_all(int file, std::string_view bytes) {
+    while (!bytes.empty()) {
+        const ssize_t written = ::write(file, bytes.data(), bytes.size());
+        if (written < 0 && errno == EINTR) continue;
+        if (written < 0) return false;
+        bytes.remove_prefix(static_cast<std::size_t>(written));
+    }
+    return true;
+}
+
+}  // namespace
+
+void write_whole(const std::filesystem::path& path, std::string_view bytes) {
+    std::string beside = path.string() + ".XXXXXX";
+    const int file = ::mkstemp(beside.data());
+    if (file < 0) refuse("write", path, errno);
+    const bool good = write_all(file, bytes) && ::fsync(file) == 0 && ::fchmod(file, 0644) == 0;
+    const int reason = errno;
+    if (::close(file) != 0 || !good || ::rename(beside.c_str(), path.c_str()) != 0) {
+        const int late = good ? errno : reason;
+        ::unlink(beside.c_str());
+        refuse("write", path, late);
+    }
+}
+
+std::string read_whole(const std::filesystem::path& path) {
+    std::ifstream stream(path, std::ios::binary);
+    if (!stream) refuse("read", path, errno);
+    std::ostringstream text;
+    text << stream.rdbuf();
+    if (stream.bad() || std::filesystem::is_directory(path)) refuse("read", path, EISDIR);
+    return text.str();
+}
+
+}  // namespace standproud

@@ -1,0 +1,29 @@
+// Files for other programs. No kernel types here.
+#pragma once
+
+#include <filesystem>
+#include <vector>
+
+#include "modeler/parts.hpp"
+
+namespace standproud {
+
+struct StepHeader {
+    std::string title;     ///< the job's name
+    std::string revision;  ///< goes in the description
+};
+
+/// STEP AP242, millimetres: an assembly by trade, then wall (then fitting), each part named, coloured, on its
+/// layer. The same parts give the same bytes. Written whole or not at all.
+/// Throws std::runtime_error naming the path or the part. One call at a time is worked on; others wait.
+void write_step(const std::vector<Part>& parts, const StepHeader& header, const std::filesystem::path& path);
+
+/// sRGB, 0 to 255, of a layer: the one table for STEP, drawings and the window.
+struct Colour {
+    int red = 0;
+    int green = 0;
+    int blue = 0;
+};
+Colour colour_of(const Part& part);
+
+}  // namespace standproud

@@ -1,0 +1,114 @@
+// Plain geometry: points that name their frame, outlines, and their exact areas and clearances.
+// Millimetres and degrees. No kernel here.
+#pragma once
+
+#include <array>
+#include <utility>
+#include <variant>
+#include <vector>
+
+namespace standproud {
+
+inline constexpr double pi = 3.14159265358979323846;
+
+/// Numbers nearer than this are the same number: 1e-9 mm, some thousand times the rounding error of a
+/// double at room size, and a millionth of what a tape shows. Every threshold is judged with it.
+inline constexpr double same_length = 1e-9;
+
+/// A point or direction in the plane of an outline.
+struct Vec2 {
+    double x = 0;
+    double y = 0;
+};
+
+/// A point or direction in the room frame: right-handed, z up from the job's datum level, mm.
+struct RoomPoint {
+    double x = 0;
+    double y = 0;
+    double z = 0;
+};
+
+/// A point in a wall's frame, seen from inside the room: u from the left bare corner to the right,
+/// v up from the datum, n out of the wall into the room with n = 0 on the bare face. mm.
+struct WallPoint {
+    double u = 0;
+    double v = 0;
+    double n = 0;
+};
+
+Vec2 operator+(Vec2 a, Vec2 b);
+Vec2 operator-(Vec2 a, Vec2 b);
+Vec2 operator*(double s, Vec2 a);
+double dot(Vec2 a, Vec2 b);
+double cross(Vec2 a, Vec2 b);
+double norm(Vec2 a);
+
+RoomPoint operator+(RoomPoint a, RoomPoint b);
+RoomPoint operator-(RoomPoint a, RoomPoint b);
+RoomPoint operator*(double s, RoomPoint a);
+double dot(RoomPoint a, RoomPoint b);
+RoomPoint cross(RoomPoint a, RoomPoint b);
+double norm(RoomPoint a);
+
+/// A right-handed orthonormal frame in the room.
+struct Frame {
+    RoomPoint origin;
+    RoomPoint x{1, 0, 0};
+    RoomPoint y{0, 1, 0};
+    RoomPoint z{0, 0, 1};
+
+    [[nodiscard]] RoomPoint to_room(double a, double b, double c) const;
+    [[nodiscard]] RoomPoint to_room(WallPoint p) const { return to_room(p.u, p.v, p.n); }
+    /// Coordinates of a room point along x, y, z of this frame.
+    [[nodiscard]] std::array<double, 3> from_room(RoomPoint p) const;
+};
+
+/// A rectangle with rounded corners, sides along the axes. A circle is one whose radius is half its width;
+/// a square-cornered plate is one with radius 0. Holes, cut-outs and flanges are all of this kind.
+/// Must hold: 0 <= radius <= half_width, half_height.
+struct RoundedRect {
+    Vec2 centre;
+    double half_width = 0;
+    double half_height = 0;
+    double radius = 0;
+
+    static RoundedRect circle(Vec2 centre, double diameter);
+    static RoundedRect rect(Vec2 centre, double width, double height, double radius = 0);
+    [[nodiscard]] bool is_circle() const;
+};
+
+/// A closed polygon, corners anticlockwise, last not repeated.
+struct Polygon {
+    std::vector<Vec2> points;
+};
+
+using Profile = std::variant<RoundedRect, Polygon>;
+
+/// Exact areas, mm2.
+double area(const RoundedRect& shape);
+double area(const Polygon& shape);
+double area(const Profile& shape);
+
+Profile moved(const Profile& shape, Vec2 by);
+RoundedRect moved(RoundedRect shape, Vec2 by);
+
+/// Least x, greatest x, least y, greatest y.
+std::array<double, 4> extent(const Profile& shape);
+
+/// How much `inner` could grow on all sides and still lie inside `outer`; negative: it sticks out by that much.
+/// Exact: the least difference of the two support functions over all directions.
+double margin_inside(const RoundedRect& inner, const RoundedRect& outer);
+
+/// The same for a convex polygon.
+double margin_inside(const RoundedRect& inner, const Polygon& outer);
+
+/// The distance between two separate shapes; 0 or less when they touch or overlap (then not a depth).
+double gap_between(const RoundedRect& a, const RoundedRect& b);
+
+/// The parts of a horizontal line y inside the shape, as pairs (from, to) in x, in order.
+std::vector<std::pair<double, double>> spans_at(const Profile& shape, double y);
+
+/// The part of a convex polygon with dot(normal, p) >= offset.
+Polygon clipped(const Polygon& shape, Vec2 normal, double offset);
+
+}  // namespace standproud

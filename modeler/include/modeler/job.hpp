@@ -1,0 +1,219 @@
+// What the job file says, checked but not yet worked out: plain values with the place each was written.
+// Lengths in mm, angles in degrees. Frames and words: see DEVELOPERS.md.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "modeler/geometry.hpp"
+#include "modeler/source.hpp"
+
+namespace standproud {
+
+/// A length as a person writes it: 48, or "48 +/- 0.5". Without a stated +/- the tolerance is unknown,
+/// which is not the same as zero.
+struct Length {
+    double value = 0;
+    std::optional<double> tolerance;
+    Source source;
+};
+
+using MaybeLength = std::optional<Length>;
+
+enum class LayerKind { board, membrane, bed, panel };
+enum class Side { left, right };
+enum class Trade { plumber, electrician, builder, installer };
+enum class Family { spindle, window, thread, screw, plate };
+
+/// One layer of a build-up. Layers are listed from the bare face outwards.
+struct Layer {
+    LayerKind kind = LayerKind::board;
+    std::string name;
+    Length thickness;
+    Source source;
+};
+
+/// Timber studs of one size; `centres` are u of their centre lines, `set_back` how far their faces lie
+/// behind the bare face (>= 0).
+struct Studs {
+    double width = 45;
+    double depth = 90;
+    double set_back = 0;
+    std::vector<double> centres;
+    Source source;
+};
+
+/// A crosspiece: from u = left to right, centred at v = height.
+struct Noggin {
+    double left = 0;
+    double right = 0;
+    double height = 0;
+    double size = 90;   ///< upright
+    double depth = 45;  ///< along n
+    double set_back = 0;
+    Source source;
+};
+
+/// A solid wall behind the bare face: brick, block or an existing wall in renovation.
+struct Masonry {
+    double thickness = 0;
+    Source source;
+};
+
+/// A position along a wall and what it is measured from.
+struct Across {
+    enum class From { left_bare, left_finished, right_bare, right_finished, centre };
+    From from = From::left_bare;
+    double distance = 0;  ///< away from the corner named; from the centre, positive to the right
+    Source source;
+};
+
+struct Wall {
+    std::string id;
+    std::string name;
+    double width = 0;       ///< on the bare face
+    double height = 0;      ///< above the datum
+    double next_angle = 90; ///< inside the room, to the next wall on the right
+    std::vector<Layer> layers;
+    std::optional<Studs> studs;
+    std::vector<Noggin> noggins;
+    std::optional<Masonry> masonry;
+    std::vector<Across> joins;
+    std::optional<double> panel_top;  ///< this wall's top line where it differs from the job's
+    Source source;
+};
+
+/// A tray, bath or level-entry floor former: a box standing against one wall.
+struct Tray {
+    std::string name;
+    std::string wall;
+    double left = 0;  ///< u of its left end
+    double width = 0;
+    double depth = 0;  ///< out from the bare face
+    double base = 0;
+    double rim = 0;                  ///< the level that panels stop above
+    std::vector<std::string> walls;  ///< the walls whose panels stand over it
+    Source source;
+};
+
+/// Gaps at the panels' edges.
+struct Gaps {
+    double corner = 4;
+    double join = 4;
+    double tray = 4;
+    double top = 4;
+};
+
+struct PanelRules {
+    Gaps gaps;
+    std::optional<double> top;       ///< top line above the datum; without one, the wall's height
+    std::vector<std::string> order;  ///< the walls in the order they are lined
+    Source source;
+};
+
+/// A hole or cut-out that a fitting needs in the panel, and the part that passes it.
+/// Centres are relative to the fitting's own position, in u and v.
+struct HoleNeed {
+    RoundedRect opening;
+    std::optional<RoundedRect> passes;
+    Source source;
+};
+
+/// What covers a hole: a flange, rose, or plate.
+struct FlangeShape {
+    RoundedRect shape;
+    Source source;
+};
+
+/// One simple solid of a fitting. Its depth is counted from the seat or from the finished face.
+struct TypePart {
+    enum class Datum { seat, face };
+    enum class Axis { out, up, across };
+    std::string role;  ///< body, spindle, flange, handle ... : names the solid
+    Datum datum = Datum::seat;
+    Axis axis = Axis::out;
+    RoundedRect outline;  ///< across the axis: (u, v) for out, (u, depth) for up, (v, depth) for across
+    double start = 0;     ///< along the axis
+    double length = 0;
+    Source source;
+};
+
+/// A fitting type from a catalogue. Which numbers matter depends on the family; one that is missing
+/// makes the verdict unknown.
+struct FittingType {
+    std::string id;
+    std::string name;
+    std::string maker;
+    Family family = Family::spindle;
+    Trade trade = Trade::plumber;
+    std::string connection;      ///< what it takes: a spline, or a thread such as "G 1/2" or "M3.5"
+    MaybeLength spindle_length;  ///< spindle: from the seat to its end
+    MaybeLength proud_min;       ///< spindle: least and most the spindle may stand proud
+    MaybeLength proud_max;
+    MaybeLength face_min;  ///< window: finished face from the body's datum plane, least and most
+    MaybeLength face_max;
+    MaybeLength tail_length;     ///< thread: from under the flange to the tail's end
+    MaybeLength socket_depth;    ///< thread, plate: depth of the female thread
+    MaybeLength screw_length;    ///< screw, plate: under the head
+    MaybeLength base_thickness;  ///< screw, plate: what the screw passes before the finished face
+    MaybeLength embedment_min;   ///< screw: in timber
+    MaybeLength recess_max;      ///< plate: most the box front may lie behind the finished face
+    std::vector<HoleNeed> holes;
+    std::vector<FlangeShape> flanges;
+    std::vector<TypePart> parts;
+    Source source;
+};
+
+/// Something that can be bought to put a depth right.
+struct StockItem {
+    enum class Kind { extension, kit, nipple, screw };
+    std::string id;
+    std::string name;
+    Kind kind = Kind::extension;
+    std::string fits;          ///< the connection it goes on
+    MaybeLength adds;          ///< extension, kit, nipple: what it adds; screw: its length under the head
+    MaybeLength socket_depth;  ///< nipple: depth of its own female thread
+    Source source;
+};
+
+struct Fitting {
+    std::string id;
+    std::string name;
+    std::string type;
+    std::string wall;
+    Across across;
+    double height = 0;  ///< above the datum
+    MaybeLength seat;   ///< n of the seat; negative is behind the bare face
+    Source source;
+};
+
+struct LimitOverride {
+    double value = 0;
+    Source source;
+};
+
+struct Job {
+    std::string file;
+    std::string name;
+    std::string revision;
+    std::string datum;  ///< what level 0 is, in words
+    std::string notes;
+    bool closed = false;  ///< the last wall meets the first
+    bool statistical = false;  ///< judge on root-sum-square instead of worst case
+    std::vector<Wall> walls;
+    std::optional<Tray> tray;
+    PanelRules panels;
+    std::vector<FittingType> types;
+    std::vector<StockItem> stock;
+    std::vector<Fitting> fittings;
+    std::map<std::string, LimitOverride> limits;
+};
+
+std::string to_string(LayerKind kind);
+std::string to_string(Trade trade);
+std::string to_string(Family family);
+std::string to_string(Across::From from);
+
+}  // namespace standproud

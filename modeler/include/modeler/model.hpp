@@ -1,0 +1,63 @@
+// The job worked out: room, panels with their holes, fittings in their places.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "modeler/job.hpp"
+#include "modeler/room.hpp"
+
+namespace standproud {
+
+/// A fitting in its place.
+struct PlacedFitting {
+    std::size_t fitting = 0;  ///< index into job.fittings
+    std::size_t type = 0;     ///< index into job.types
+    std::size_t wall = 0;
+    double u = 0;  ///< from the left bare corner
+    double v = 0;  ///< above the datum
+    std::optional<double> from_left_finished;
+    std::optional<double> from_right_finished;
+    double from_left_bare = 0;
+    double from_right_bare = 0;
+};
+
+/// A hole through a panel, in the wall's (u, v).
+struct PanelHole {
+    std::size_t fitting = 0;  ///< index into Model::fittings
+    std::size_t need = 0;     ///< index into the type's holes
+    RoundedRect opening;
+    bool drilled = true;  ///< false: it crosses an edge or another hole, so the solid is left whole there
+};
+
+struct Panel {
+    std::string id;
+    std::size_t wall = 0;
+    Polygon outline;  ///< in the wall's (u, v); convex
+    double back = 0;  ///< n of the back
+    double thickness = 0;
+    std::vector<PanelHole> holes;
+    Source source;
+};
+
+struct Model {
+    Job job;
+    Room room;
+    std::vector<Panel> panels;
+    std::vector<PlacedFitting> fittings;
+};
+
+/// Works a job out. Faults found on the way (a fitting outside its wall, a hole larger than its panel, a
+/// closed recess that does not close) are added to `faults`; the model is good only if none were.
+Model build_model(Job job, Faults& faults);
+
+/// Panel outlines with their gaps, not yet drilled. See panels.cpp for the order of corners.
+std::vector<Panel> lay_panels(const Job& job, const Room& room);
+
+/// The panel a hole belongs to: the one that holds its centre, else the nearest on that wall; panels.size() if none.
+std::size_t panel_of(const std::vector<Panel>& panels, std::size_t wall, Vec2 centre);
+
+const FittingType& type_of(const Model& model, const PlacedFitting& placed);
+const Fitting& fitting_of(const Model& model, const PlacedFitting& placed);
+
+}  // namespace standproud

@@ -1,0 +1,44 @@
+// Every thing in the room as a plain solid: an outline with holes, pushed along one direction.
+// This is the one description that solids, sections and clearances are made from.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "modeler/model.hpp"
+
+namespace standproud {
+
+/// A prism: `outline` less `holes` in the x-y plane of `place`, extruded from 0 to `length` along its z.
+struct Part {
+    std::string id;        ///< unique: "back/board-1", "hot-tap/spindle"
+    std::string name;      ///< in words
+    std::string trade;     ///< builder, plumber, electrician, installer
+    std::string layer;     ///< frame, board, membrane, bed, panel, tray, body, spindle, flange ...
+    std::string wall;      ///< id of the wall it is on; empty for none
+    std::string fitting;   ///< id of the fitting it belongs to; empty for none
+    Source source;         ///< the lines it comes from
+    Frame place;
+    Profile outline;
+    std::vector<Profile> holes;
+    double length = 0;
+};
+
+/// All parts of the recess. A fitting whose seat is unknown gives only the parts that hang on the finished face.
+std::vector<Part> build_parts(const Model& model);
+
+/// Closed form, mm3.
+double volume(const Part& part);
+
+/// One convex piece of a part in a horizontal plane, in a wall's (u, n).
+struct CutPiece {
+    std::size_t part = 0;  ///< index into the parts given
+    Polygon outline;       ///< x = u, y = n, anticlockwise
+    bool round = false;    ///< a circle, given as a polygon of many corners
+};
+
+/// Parts cut by the horizontal plane at v, seen in `wall` (u, n). Parts whose axis is neither level nor
+/// upright are cut as their bounding box would be; none are made today.
+std::vector<CutPiece> cut_level(const std::vector<Part>& parts, const Frame& wall, double v);
+
+}  // namespace standproud

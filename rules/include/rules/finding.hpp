@@ -1,0 +1,71 @@
+// One judged statement.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "modeler/job.hpp"
+
+namespace standproud::rules {
+
+enum class Verdict { clear, tight, fails, unknown };
+
+/// One term of a sum: the arithmetic is shown line by line from these.
+struct Term {
+    std::string name;
+    double value = 0;  ///< with its sign
+    std::optional<double> tolerance;
+    Source source;
+};
+
+/// A quantity with its band. Tolerances add up in magnitude (worst case) or as the root of the sum of
+/// squares (statistical).
+struct Band {
+    double nominal = 0;
+    double worst = 0;  ///< half width
+    double statistical = 0;
+};
+
+struct Remedy {
+    std::string item;  ///< id of the stocked item
+    std::string name;
+    double adds = 0;
+    double nominal = 0;  ///< with it fitted; low and high on the band that is judged
+    double low = 0;
+    double high = 0;
+};
+
+struct Finding {
+    std::string rule;     ///< reach.spindle, hole.edge ...
+    std::string subject;  ///< id of the fitting
+    std::string wall;
+    Trade trade = Trade::plumber;  ///< who acts on it
+    Verdict verdict = Verdict::unknown;
+    std::string quantity;  ///< what was measured, in words
+    std::string unit = "mm";
+    std::optional<double> nominal;
+    std::optional<double> low;  ///< on the band that is judged
+    std::optional<double> high;
+    std::optional<double> statistical_low;  ///< the other band, for show
+    std::optional<double> statistical_high;
+    std::optional<double> worst_low;
+    std::optional<double> worst_high;
+    std::optional<double> need_low;
+    std::optional<double> need_high;
+    std::string says;  ///< the finding in a sentence
+    std::string action;  ///< what to do; empty when nothing
+    std::optional<Remedy> remedy;
+    std::optional<std::pair<double, double>> seat_range;  ///< n of the seat for which the whole band is inside
+    std::string source;  ///< where the need comes from
+    std::vector<Term> terms;
+    std::vector<std::string> missing;  ///< the numbers that were missing, each with its place
+};
+
+std::string to_string(Verdict verdict);
+
+/// How bad: fails, unknown, tight, clear.
+int severity(Verdict verdict);
+
+}  // namespace standproud::rules
