@@ -37,8 +37,8 @@ struct CutPiece {
     bool round = false;    ///< a circle, given as a polygon of many corners
 };
 
-/// Parts cut by the horizontal plane at v, seen in `wall` (u, n). Parts whose axis is neither level nor
-/// upright are cut as their bounding box would be; none are made today.
+/// Parts cut by the horizontal plane at v, seen in `wall` (u, n). Every part extrudes either level, with one side
+/// of its outline upright, or straight up: must hold. Upright parts are shown without their holes.
 std::vector<CutPiece> cut_level(const std::vector<Part>& parts, const Frame& wall, double v);
 
 }  // namespace standproud

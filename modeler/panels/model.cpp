@@ -1,0 +1,135 @@
+#include "modeler/model.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace standproud {
+
+const FittingType& type_of(const Model& model, const PlacedFitting& placed) { return model.job.types[placed.type]; }
+const Fitting& fitting_of(const Model& model, const PlacedFitting& placed) {
+    return model.job.fittings[placed.fitting];
+}
+
+namespace {
+
+std::size_t type_index(const Job& job, const std::string& id) {
+    const auto found =
+        std::find_if(job.types.begin(), job.types.end(), [&](const FittingType& t) { return t.id == id; });
+    return static_cast<std::size_t>(found - job.types.begin());
+}
+
+/// A recess said to be closed must come back to where it started, to 5 mm and half a degree of turning.
+void check_closing(const Job& job, const Room& room, Faults& faults) {
+    if (!job.closed || job.walls.empty()) return;
+    double turned = 0;
+    for (const auto& wall : job.walls) turned += 180 - wall.next_angle;
+    const Frame& last = room.walls.back();
+    const RoomPoint end = last.to_room(job.walls.back().width, 0, 0);
+    const double missed = norm(end - room.walls.front().origin);
+    if (missed > 5 || std::abs(turned - 360) > 0.5) {
+        faults.push_back({job.walls.back().source, "job.closed", "true",
+                          "widths and angles that come back to the start, within 5 mm and 0.5 degrees",
+                          fmt::format("the recess does not close: the last wall ends {:.1f} mm from the first, after "
+                                      "turning {:.1f} of 360 degrees",
+                                      missed, turned)});
+    }
+}
+
+void check_panels(const Model& model, Faults& faults) {
+    for (const auto& panel : model.panels) {
+        const auto e = extent(panel.outline);
+        if (e[1] - e[0] > 0 && e[3] - e[2] > 0) continue;
+        const Wall& wall = model.job.walls[panel.wall];
+        faults.push_back({wall.joins.empty() ? wall.source : wall.joins.front().source, "walls",
+                          fmt::format("{:.1f} x {:.1f} mm", e[1] - e[0], e[3] - e[2]), "a panel wider and higher than 0",
+                          fmt::format("panel {} has no size left between its gaps: check joins, top line and rim of "
+                                      "wall \"{}\"",
+                                      panel.id, wall.id)});
+    }
+}
+
+std::optional<PlacedFitting> place(const Model& model, std::size_t index, Faults& faults) {
+    const Job& job = model.job;
+    const Fitting& fitting = job.fittings[index];
+    PlacedFitting placed;
+    placed.fitting = index;
+    placed.type = type_index(job, fitting.type);
+    placed.wall = wall_index(job, fitting.wall);
+    if (placed.type == job.types.size() || placed.wall == job.walls.size()) return std::nullopt;
+    const Wall& wall = job.walls[placed.wall];
+    const auto u = along_wall(job, model.room, placed.wall, fitting.across, fitting.height);
+    if (!u) return std::nullopt;
+    placed.u = *u;
+    placed.v = fitting.height;
+    if (placed.u < 0 || placed.u > wall.width || placed.v < 0 || placed.v > wall.height) {
+        const bool along = placed.u < 0 || placed.u > wall.width;
+        faults.push_back({along ? fitting.across.source : fitting.source, along ? "fittings.across" : "fittings.height",
+                          fmt::format("{:g}", along ? placed.u : placed.v),
+                          fmt::format("0 to {:g} mm {}", along ? wall.width : wall.height,
+                                      along ? "from the left bare corner" : "above the datum"),
+                          fmt::format("fitting \"{}\" lies outside its wall \"{}\"", fitting.id, wall.id)});
+        return std::nullopt;
+    }
+    placed.from_left_bare = placed.u;
+    placed.from_right_bare = wall.width - placed.u;
+    if (const auto left = finished_corner(job, model.room, placed.wall, Side::left, placed.v)) {
+        placed.from_left_finished = placed.u - *left;
+    }
+    if (const auto right = finished_corner(job, model.room, placed.wall, Side::right, placed.v)) {
+        placed.from_right_finished = *right - placed.u;
+    }
+    return placed;
+}
+
+bool fits_at_all(const RoundedRect& opening, const Panel& panel) {
+    const auto e = extent(panel.outline);
+    return 2 * opening.half_width < e[1] - e[0] && 2 * opening.half_height < e[3] - e[2];
+}
+
+void assign_holes(Model& model, Faults& faults) {
+    for (std::size_t f = 0; f < model.fittings.size(); ++f) {
+        const PlacedFitting& placed = model.fittings[f];
+        const FittingType& type = type_of(model, placed);
+        for (std::size_t h = 0; h < type.holes.size(); ++h) {
+            PanelHole hole{f, h, moved(type.holes[h].opening, {placed.u, placed.v}), true};
+            const double top = panel_top(model.job, placed.wall);
+            const double bottom = panel_bottom(model.job, placed.wall);
+            if (hole.opening.centre.y > top || hole.opening.centre.y < bottom) continue;
+            const std::size_t p = panel_of(model.panels, placed.wall, hole.opening.centre);
+            if (p == model.panels.size()) continue;
+            if (!fits_at_all(hole.opening, model.panels[p])) {
+                faults.push_back({type.holes[h].source, "types.holes",
+                                  fmt::format("{:g} x {:g} mm", 2 * hole.opening.half_width, 2 * hole.opening.half_height),
+                                  "a hole smaller than its panel",
+                                  fmt::format("the hole of \"{}\" is larger than panel {}",
+                                              fitting_of(model, placed).id, model.panels[p].id)});
+                continue;
+            }
+            hole.drilled = margin_inside(hole.opening, model.panels[p].outline) > 0 &&
+                           std::none_of(model.panels[p].holes.begin(), model.panels[p].holes.end(), [&](const auto& o) {
+                               return o.drilled && gap_between(o.opening, hole.opening) <= 0;
+                           });
+            model.panels[p].holes.push_back(hole);
+        }
+    }
+}
+
+}  // namespace
+
+Model build_model(Job job, Faults& faults) {
+    Model model;
+    model.job = std::move(job);
+    model.room = lay_out(model.job);
+    check_closing(model.job, model.room, faults);
+    model.panels = lay_panels(model.job, model.room);
+    check_panels(model, faults);
+    for (std::size_t i = 0; i < model.job.fittings.size(); ++i) {
+        if (const auto placed = place(model, i, faults)) model.fittings.push_back(*placed);
+    }
+    assign_holes(model, faults);
+    return model;
+}
+
+}  // namespace standproud

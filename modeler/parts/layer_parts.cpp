@@ -1,0 +1,153 @@
+// Boards, membranes, beds and panels, with the openings that fittings need.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "panels/layer_ends.hpp"
+#include "parts/make.hpp"
+
+namespace standproud {
+
+namespace {
+
+/// Clearance cut round a body in what covers it, mm: common practice, no source.
+constexpr double body_clearance = 5;
+
+RoundedRect around(const RoundedRect& a, const RoundedRect& b) {
+    if (margin_inside(a, b) >= 0) return b;
+    if (margin_inside(b, a) >= 0) return a;
+    const auto ea = extent(a);
+    const auto eb = extent(b);
+    const double left = std::min(ea[0], eb[0]);
+    const double right = std::max(ea[1], eb[1]);
+    const double bottom = std::min(ea[2], eb[2]);
+    const double top = std::max(ea[3], eb[3]);
+    return RoundedRect::rect({(left + right) / 2, (bottom + top) / 2}, right - left, top - bottom);
+}
+
+/// Openings that touch become one, so that the outline stays simple.
+void merge(std::vector<RoundedRect>& shapes) {
+    for (std::size_t i = 0; i < shapes.size(); ++i) {
+        for (std::size_t j = i + 1; j < shapes.size(); ++j) {
+            if (gap_between(shapes[i], shapes[j]) > 0) continue;
+            shapes[i] = around(shapes[i], shapes[j]);
+            shapes.erase(shapes.begin() + static_cast<std::ptrdiff_t>(j));
+            i = static_cast<std::size_t>(-1);  // start again: the larger one may touch others
+            break;
+        }
+    }
+}
+
+RoundedRect footprint(const TypePart& part, const PlacedFitting& placed, const Reach& reach) {
+    if (part.axis == TypePart::Axis::out) return moved(part.outline, {placed.u, placed.v});
+    return RoundedRect::rect({(reach.left + reach.right) / 2, (reach.bottom + reach.top) / 2},
+                             reach.right - reach.left, reach.top - reach.bottom);
+}
+
+RoundedRect grown(RoundedRect shape, double by) {
+    shape.half_width += by;
+    shape.half_height += by;
+    shape.radius += by;
+    return shape;
+}
+
+}  // namespace
+
+std::vector<Profile> openings(const Model& model, std::size_t wall, double from, double to, const Polygon& outline,
+                              bool with_panel_holes) {
+    std::vector<RoundedRect> shapes;
+    for (std::size_t f = 0; f < model.fittings.size(); ++f) {
+        const PlacedFitting& placed = model.fittings[f];
+        if (placed.wall != wall) continue;
+        const FittingType& type = type_of(model, placed);
+        std::vector<RoundedRect> here;
+        if (with_panel_holes) {
+            for (const auto& need : type.holes) here.push_back(moved(need.opening, {placed.u, placed.v}));
+        }
+        const std::size_t holes = here.size();
+        for (const auto& part : type.parts) {
+            const auto datum = datum_of(model, placed, part);
+            if (!datum) continue;
+            const Reach reach = reach_of(part, placed, *datum);
+            if (std::min(reach.front, to) - std::max(reach.back, from) <= same_length) continue;
+            const RoundedRect shape = footprint(part, placed, reach);
+            const bool passes = std::any_of(here.begin(), here.begin() + static_cast<std::ptrdiff_t>(holes),
+                                            [&](const auto& hole) { return margin_inside(shape, hole) >= 0; });
+            if (!passes) here.push_back(grown(shape, body_clearance));
+        }
+        shapes.insert(shapes.end(), here.begin(), here.end());
+    }
+    merge(shapes);
+    std::vector<Profile> inside;
+    for (const auto& shape : shapes) {
+        if (margin_inside(shape, outline) > same_length) inside.emplace_back(shape);
+    }
+    return inside;
+}
+
+namespace {
+
+void add_board(const Model& model, std::size_t w, int index, double from, double to, int number,
+               std::vector<Part>& parts) {
+    const Wall& wall = model.job.walls[w];
+    const Layer& layer = wall.layers[static_cast<std::size_t>(index)];
+    const auto [left, right] = layer_ends(model.job, model.room, w, index, from, to);
+    const double bottom = panel_bottom(model.job, w);
+    const Polygon outline{{{left, bottom}, {right, bottom}, {right, wall.height}, {left, wall.height}}};
+    const std::string kind = to_string(layer.kind);
+    parts.push_back({fmt::format("{}/{}-{}", wall.id, kind, number), layer.name, "builder", kind, wall.id, "",
+                     layer.source, out_of_wall(model.room.walls[w], from), outline,
+                     openings(model, w, from, to, outline, true), to - from});
+}
+
+void add_bed(const Model& model, std::size_t w, const Layer& layer, double from, double to, std::vector<Part>& parts) {
+    for (const auto& panel : model.panels) {
+        if (panel.wall != w) continue;
+        const Wall& wall = model.job.walls[w];
+        parts.push_back({fmt::format("{}/bed-{}", wall.id, panel.id.substr(panel.id.rfind('-') + 1)), layer.name,
+                         "installer", "bed", wall.id, "", layer.source, out_of_wall(model.room.walls[w], from),
+                         panel.outline, openings(model, w, from, to, panel.outline, true), to - from});
+    }
+}
+
+void add_panels(const Model& model, std::size_t w, const Layer& layer, std::vector<Part>& parts) {
+    for (const auto& panel : model.panels) {
+        if (panel.wall != w) continue;
+        std::vector<Profile> holes;
+        for (const auto& hole : panel.holes) {
+            if (hole.drilled) holes.emplace_back(hole.opening);
+        }
+        const Wall& wall = model.job.walls[w];
+        parts.push_back({fmt::format("{}/panel-{}", wall.id, panel.id.substr(panel.id.rfind('-') + 1)), layer.name,
+                         "installer", "panel", wall.id, "", panel.source,
+                         out_of_wall(model.room.walls[w], panel.back), panel.outline, std::move(holes),
+                         panel.thickness});
+    }
+}
+
+}  // namespace
+
+void add_layer_parts(const Model& model, std::vector<Part>& parts) {
+    for (std::size_t w = 0; w < model.job.walls.size(); ++w) {
+        double n = 0;
+        std::map<LayerKind, int> count;
+        const auto& layers = model.job.walls[w].layers;
+        for (std::size_t i = 0; i < layers.size(); ++i) {
+            const double to = n + layers[i].thickness.value;
+            if (to - n > 0) {
+                switch (layers[i].kind) {
+                    case LayerKind::board:
+                    case LayerKind::membrane:
+                        add_board(model, w, static_cast<int>(i), n, to, ++count[layers[i].kind], parts);
+                        break;
+                    case LayerKind::bed: add_bed(model, w, layers[i], n, to, parts); break;
+                    case LayerKind::panel: add_panels(model, w, layers[i], parts); break;
+                }
+            }
+            n = to;
+        }
+    }
+}
+
+}  // namespace standproud

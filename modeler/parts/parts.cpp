@@ -1,0 +1,134 @@
+#include "modeler/parts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "panels/layer_ends.hpp"
+#include "parts/make.hpp"
+
+namespace standproud {
+
+Frame out_of_wall(const Frame& wall, double n) { return {wall.to_room(0, 0, n), wall.x, wall.y, wall.z}; }
+
+double volume(const Part& part) {
+    double net = area(part.outline);
+    for (const auto& hole : part.holes) net -= area(hole);
+    return net * part.length;
+}
+
+namespace {
+
+Polygon rectangle(double left, double right, double bottom, double top) {
+    return {{{left, bottom}, {right, bottom}, {right, top}, {left, top}}};
+}
+
+void add_masonry(const Model& model, std::size_t w, std::vector<Part>& parts) {
+    const Wall& wall = model.job.walls[w];
+    const double thickness = wall.masonry->thickness;
+    // In front of the deepest body the wall is chased out; behind it the wall is whole.
+    double chase = 0;
+    for (const auto& placed : model.fittings) {
+        if (placed.wall != w) continue;
+        for (const auto& part : type_of(model, placed).parts) {
+            if (const auto datum = datum_of(model, placed, part)) {
+                chase = std::max(chase, -reach_of(part, placed, *datum).back);
+            }
+        }
+    }
+    const double deep = chase > 0 ? std::min(thickness, chase + 10) : 0;
+    const auto [left, right] = layer_ends(model.job, model.room, w, -1, -thickness, 0);
+    const Polygon outline = rectangle(left, right, 0, wall.height);
+    const auto slice = [&](const char* which, double from, double to, std::vector<Profile> holes) {
+        parts.push_back({fmt::format("{}/{}", wall.id, which), "masonry behind the bare face", "builder", "masonry",
+                         wall.id, "", wall.masonry->source, out_of_wall(model.room.walls[w], from), outline,
+                         std::move(holes), to - from});
+    };
+    if (deep < thickness) slice("masonry", -thickness, -deep, {});
+    if (deep > 0) slice("masonry-chased", -deep, 0, openings(model, w, -deep, 0, outline, false));
+}
+
+void add_studs(const Model& model, std::size_t w, std::vector<Part>& parts) {
+    const Wall& wall = model.job.walls[w];
+    const Studs& studs = *wall.studs;
+    int number = 0;
+    for (const double centre : studs.centres) {
+        parts.push_back({fmt::format("{}/stud-{}", wall.id, ++number), fmt::format("stud at {:g}", centre), "builder",
+                         "frame", wall.id, "", studs.source,
+                         out_of_wall(model.room.walls[w], -studs.set_back - studs.depth),
+                         rectangle(centre - studs.width / 2, centre + studs.width / 2, 0, wall.height), {},
+                         studs.depth});
+    }
+}
+
+/// A noggin is cut between the studs that it meets.
+void add_noggins(const Model& model, std::size_t w, std::vector<Part>& parts) {
+    const Wall& wall = model.job.walls[w];
+    int number = 0;
+    for (const auto& noggin : wall.noggins) {
+        std::vector<std::pair<double, double>> lengths{{noggin.left, noggin.right}};
+        if (wall.studs && noggin.set_back < wall.studs->set_back + wall.studs->depth &&
+            wall.studs->set_back < noggin.set_back + noggin.depth) {
+            for (const double centre : wall.studs->centres) {
+                std::vector<std::pair<double, double>> cut;
+                for (const auto& [from, to] : lengths) {
+                    const double left = centre - wall.studs->width / 2;
+                    const double right = centre + wall.studs->width / 2;
+                    if (std::min(to, left) > from) cut.emplace_back(from, std::min(to, left));
+                    if (to > std::max(from, right)) cut.emplace_back(std::max(from, right), to);
+                }
+                lengths = cut;
+            }
+        }
+        for (const auto& [from, to] : lengths) {
+            parts.push_back({fmt::format("{}/noggin-{}", wall.id, ++number),
+                             fmt::format("noggin at {:g}", noggin.height), "builder", "frame", wall.id, "",
+                             noggin.source,
+                             out_of_wall(model.room.walls[w], -noggin.set_back - noggin.depth),
+                             rectangle(from, to, noggin.height - noggin.size / 2, noggin.height + noggin.size / 2), {},
+                             noggin.depth});
+        }
+    }
+}
+
+void add_tray(const Model& model, std::vector<Part>& parts) {
+    if (!model.job.tray || model.job.tray->rim <= model.job.tray->base) return;
+    const Tray& tray = *model.job.tray;
+    const std::size_t w = wall_index(model.job, tray.wall);
+    if (w == model.job.walls.size()) return;
+    const Frame& wall = model.room.walls[w];
+    // In plan: x = u, y = -n, so that z is up.
+    Polygon plan = rectangle(tray.left, tray.left + tray.width, -tray.depth, 0);
+    for (const Side side : {Side::left, Side::right}) {
+        const Corner* corner = corner_at(model.room, w, side);
+        if (!corner || corner->angle >= 180) continue;
+        const Frame& other = model.room.walls[neighbour(*corner, w)];
+        const Vec2 normal{dot(other.z, wall.x), -dot(other.z, wall.z)};
+        plan = clipped(plan, normal, dot(other.z, other.origin - wall.origin));
+    }
+    if (plan.points.size() < 3 || area(plan) <= 0) return;
+    const Frame place{wall.to_room(0, tray.base, 0), wall.x, -1.0 * wall.z, wall.y};
+    parts.push_back({"tray", tray.name, "plumber", "tray", "", "", tray.source, place, plan, {}, tray.rim - tray.base});
+}
+
+}  // namespace
+
+void add_frame_parts(const Model& model, std::vector<Part>& parts) {
+    for (std::size_t w = 0; w < model.job.walls.size(); ++w) {
+        if (model.job.walls[w].masonry) add_masonry(model, w, parts);
+        if (model.job.walls[w].studs) add_studs(model, w, parts);
+        add_noggins(model, w, parts);
+    }
+}
+
+std::vector<Part> build_parts(const Model& model) {
+    std::vector<Part> parts;
+    add_frame_parts(model, parts);
+    add_tray(model, parts);
+    add_layer_parts(model, parts);
+    add_fitting_parts(model, parts);
+    return parts;
+}
+
+}  // namespace standproud

@@ -1,0 +1,33 @@
+#include "room/corners.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace standproud {
+
+namespace {
+double radians(double degrees) { return degrees * pi / 180; }
+
+// Right angles are common and must not carry the rounding of pi.
+double sine(double degrees) { return degrees == 90 ? 1 : degrees == 270 ? -1 : std::sin(radians(degrees)); }
+double cosine(double degrees) { return degrees == 90 || degrees == 270 ? 0 : std::cos(radians(degrees)); }
+}  // namespace
+
+double distance_at(double c, double n, double angle) { return (c + n * cosine(angle)) / sine(angle); }
+
+bool is_wide(double angle) { return std::abs(angle - 180) < 45; }
+
+bool is_straight(double angle) { return std::abs(angle - 180) < 1; }
+
+double butted_end(double c, double from, double to, double angle) {
+    return std::max(distance_at(c, from, angle), distance_at(c, to, angle));
+}
+
+double mitred_end(double from, double to, double other_from, double other_to, double gap, double angle) {
+    const double apart = gap / 2 / std::sin(radians(angle) / 2);
+    if (is_straight(angle)) return apart;
+    const bool internal = angle < 180;
+    return distance_at(internal ? other_to : other_from, internal ? to : from, angle) + apart;
+}
+
+}  // namespace standproud
