@@ -202,6 +202,7 @@ struct Job {
     std::string notes;
     bool closed = false;  ///< the last wall meets the first
     bool statistical = false;  ///< judge on root-sum-square instead of worst case
+    std::optional<double> seat_tolerance;  ///< +/- for a seat that states none: how well bodies are set
     std::vector<Wall> walls;
     std::optional<Tray> tray;
     PanelRules panels;

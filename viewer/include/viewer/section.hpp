@@ -22,6 +22,14 @@ struct SectionPiece {
     Polygon outline;
 };
 
+/// Where the judged quantity of the main finding lies along n: from `from`, in `direction` (1 or -1), as far
+/// as the finding's nominal. Its other end must come to rest between need_low and need_high from `from`.
+struct JudgedLine {
+    std::size_t finding = 0;  ///< index into SectionDrawing::findings
+    double from = 0;
+    double direction = 1;
+};
+
 /// Everything a section shows; the sheet and the window draw the same data.
 struct SectionDrawing {
     std::string title;     ///< the fitting, in words
@@ -29,6 +37,7 @@ struct SectionDrawing {
     std::string revision;
     std::string wall;
     std::string position;  ///< where it is: both corners bare and finished, height above datum
+    std::string datum;     ///< what level 0 is, in words
     double u = 0;          ///< the fitting's axis
     double v = 0;
     double face = 0;                ///< F at the axis
@@ -36,6 +45,7 @@ struct SectionDrawing {
     std::vector<LayerAtSpot> layers;  ///< at the axis, from the bare face out; points into the model's job
     std::vector<SectionPiece> pieces;
     std::vector<rules::Finding> findings;  ///< of this fitting, worst first
+    std::optional<JudgedLine> judged;  ///< of the worst reach finding that has a number
 };
 
 /// `parts` are all the parts of the model; the drawing points into `model`, which must outlive it.

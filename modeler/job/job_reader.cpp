@@ -1,0 +1,167 @@
+#include "modeler/job_reader.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <utility>
+
+#include "job/readers.hpp"
+#include "modeler/files.hpp"
+#include "modeler/room.hpp"
+
+namespace standproud {
+
+namespace {
+
+std::optional<toml::table> parse(const std::filesystem::path& path, const Source& asked_from, Faults& faults) {
+    try {
+        const std::string text = read_whole(path);
+        return toml::parse(text, path.string());
+    } catch (const toml::parse_error& error) {
+        const auto at = error.source().begin;
+        faults.push_back({{path.string(), static_cast<int>(at.line), static_cast<int>(at.column)}, "", "", "",
+                          fmt::format("not readable as TOML: {}", error.description())});
+    } catch (const std::exception& error) {
+        faults.push_back({asked_from, "", "", "", error.what()});
+    }
+    return std::nullopt;
+}
+
+/// Reads the types and stocked items of a catalogue, or of the job file itself.
+void read_goods(Table& root, Job& job) {
+    for (auto& table : root.tables("types")) job.types.push_back(read_type(table));
+    for (auto& table : root.tables("stock")) job.stock.push_back(read_stock(table));
+}
+
+void read_catalogue(const std::filesystem::path& path, const Source& asked_from, Job& job, Faults& faults) {
+    const auto tree = parse(path, asked_from, faults);
+    if (!tree) return;
+    Table root(*tree, path.string(), "", faults);
+    read_goods(root, job);
+    root.finish();
+}
+
+/// Returns the catalogues named, with their places.
+std::vector<std::pair<std::string, Source>> read_header(Table& table, Job& job) {
+    job.name = table.text("name");
+    job.revision = table.maybe_text("revision").value_or("");
+    job.datum = table.text("datum");
+    job.notes = table.maybe_text("notes").value_or("");
+    job.closed = table.flag("closed", false);
+    job.statistical = table.maybe_word("judge_on", {"worst case", "root-sum-square"}).value_or(0) == 1;
+    job.seat_tolerance = table.maybe_number("seat_tolerance", {0, 50, "mm"});
+    auto catalogues = table.texts("catalogue");
+    table.finish();
+    return catalogues;
+}
+
+template <class Item>
+void check_unique(const std::vector<Item>& items, const char* what, Faults& faults) {
+    for (std::size_t i = 0; i < items.size(); ++i) {
+        for (std::size_t j = 0; j < i; ++j) {
+            if (items[i].id.empty() || items[i].id != items[j].id) continue;
+            faults.push_back({items[i].source, fmt::format("{}.id", what), items[i].id, "an id used once",
+                              fmt::format("{} \"{}\" is there already, at {}", what, items[i].id,
+                                          to_string(items[j].source))});
+            break;
+        }
+    }
+}
+
+template <class Item>
+std::vector<std::string> ids_of(const std::vector<Item>& items) {
+    std::vector<std::string> ids;
+    for (const auto& item : items) ids.push_back(item.id);
+    return ids;
+}
+
+void check_reference(const std::string& name, const std::vector<std::string>& known, const char* key,
+                     const Source& where, Faults& faults) {
+    if (name.empty() || std::find(known.begin(), known.end(), name) != known.end()) return;
+    const std::string near = nearest_word(name, known);
+    std::string allowed;
+    for (const auto& id : known) allowed += (allowed.empty() ? "" : ", ") + id;
+    if (allowed.empty()) allowed = "none is defined";
+    faults.push_back({where, key, name, allowed,
+                      fmt::format("{} names \"{}\", which does not exist{}", key, name,
+                                  near.empty() ? "" : fmt::format("; did you mean \"{}\"?", near))});
+}
+
+/// A finished corner needs a wall on that side.
+void check_across(const Job& job, std::size_t wall, const Across& across, const char* key, Faults& faults) {
+    using From = Across::From;
+    const bool left_needed = across.from == From::left_finished || across.from == From::centre;
+    const bool right_needed = across.from == From::right_finished || across.from == From::centre;
+    const bool no_left = left_needed && wall == 0 && !job.closed;
+    const bool no_right = right_needed && wall + 1 == job.walls.size() && !job.closed;
+    if (!no_left && !no_right) return;
+    faults.push_back({across.source, key, to_string(across.from), "a bare corner, or a side with a wall",
+                      fmt::format("wall \"{}\" has no wall at its {}, so there is no finished corner to measure from",
+                                  job.walls[wall].id, no_left ? "left" : "right")});
+}
+
+void check_references(const Job& job, Faults& faults) {
+    const auto walls = ids_of(job.walls);
+    const auto types = ids_of(job.types);
+    for (const auto& fitting : job.fittings) {
+        check_reference(fitting.type, types, "fittings.type", fitting.source, faults);
+        check_reference(fitting.wall, walls, "fittings.wall", fitting.source, faults);
+        const std::size_t wall = wall_index(job, fitting.wall);
+        if (wall < job.walls.size()) check_across(job, wall, fitting.across, "fittings.from", faults);
+    }
+    for (std::size_t w = 0; w < job.walls.size(); ++w) {
+        for (const auto& join : job.walls[w].joins) check_across(job, w, join, "walls.joins.from", faults);
+    }
+    if (job.tray) {
+        check_reference(job.tray->wall, walls, "tray.wall", job.tray->source, faults);
+        for (const auto& wall : job.tray->walls) check_reference(wall, walls, "tray.walls", job.tray->source, faults);
+    }
+    for (const auto& wall : job.panels.order) check_reference(wall, walls, "panels.order", job.panels.source, faults);
+}
+
+/// Walls that the order leaves out are lined after the others, as they stand in the file.
+void complete_order(Job& job) {
+    for (const auto& wall : job.walls) {
+        auto& order = job.panels.order;
+        if (std::find(order.begin(), order.end(), wall.id) == order.end()) order.push_back(wall.id);
+    }
+}
+
+}  // namespace
+
+Job read_job(const std::filesystem::path& path, Faults& faults) {
+    Job job;
+    job.file = path.string();
+    const auto tree = parse(path, {path.string(), 0, 0}, faults);
+    if (!tree) return job;
+    Table root(*tree, path.string(), "", faults);
+    std::vector<std::pair<std::string, Source>> catalogues;
+    if (auto table = root.table("job")) {
+        catalogues = read_header(*table, job);
+    } else {
+        root.fault("job", "the [job] table is missing", "[job] with name, datum, ...");
+    }
+    for (const auto& [file, source] : catalogues) {
+        read_catalogue((path.parent_path() / file).lexically_normal(), source, job, faults);
+    }
+    read_goods(root, job);
+    const auto layers = read_layers(root);
+    for (auto& table : root.tables("walls")) job.walls.push_back(read_wall(table, layers));
+    if (job.walls.empty()) root.fault("walls", "the job has no walls", "[[walls]], once for each wall from left to right");
+    if (auto table = root.table("tray")) job.tray = read_tray(*table);
+    if (auto table = root.table("panels")) job.panels = read_panels(*table);
+    for (auto& table : root.tables("fittings")) job.fittings.push_back(read_fitting(table, job.seat_tolerance));
+    for (auto& [name, limit] : root.all_numbers("limits")) job.limits[name] = limit;
+    root.finish();
+    check_unique(job.walls, "walls", faults);
+    check_unique(job.types, "types", faults);
+    check_unique(job.stock, "stock", faults);
+    check_unique(job.fittings, "fittings", faults);
+    check_references(job, faults);
+    complete_order(job);
+    sort_faults(faults);
+    return job;
+}
+
+}  // namespace standproud

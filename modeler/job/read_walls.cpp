@@ -1,0 +1,140 @@
+// Walls, their framing and layers, tray and panels.
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "job/readers.hpp"
+
+namespace standproud {
+
+namespace {
+
+constexpr Range along{0, 20000, "mm"};
+constexpr Range size{0, 20000, "mm", true};
+constexpr Range level{-2000, 6000, "mm"};
+constexpr Range timber{0, 400, "mm", true};
+constexpr Range gap{0, 50, "mm"};
+
+Studs read_studs(Table table) {
+    Studs studs;
+    studs.source = table.source();
+    studs.width = table.number("width", timber);
+    studs.depth = table.number("depth", timber);
+    studs.set_back = table.maybe_number("set_back", {0, 200, "mm"}).value_or(0);
+    studs.centres = table.numbers("centres", {-1000, 21000, "mm"});
+    if (!table.has("centres")) table.fault("centres", "walls.studs.centres is missing", "[22.5, 450, ...]");
+    table.finish();
+    return studs;
+}
+
+Noggin read_noggin(Table& table) {
+    Noggin noggin;
+    noggin.source = table.source();
+    noggin.left = table.number("left", along);
+    noggin.right = table.number("right", along);
+    noggin.height = table.number("height", {0, 6000, "mm"});
+    noggin.size = table.number("size", {0, 1000, "mm", true});
+    noggin.depth = table.number("depth", timber);
+    noggin.set_back = table.maybe_number("set_back", {0, 200, "mm"}).value_or(0);
+    if (noggin.right <= noggin.left) table.fault("right", "a noggin's right end is not right of its left end", "more than left");
+    table.finish();
+    return noggin;
+}
+
+}  // namespace
+
+std::vector<Layer> read_layers(Table& owner) {
+    std::vector<Layer> layers;
+    for (auto& table : owner.tables("layers")) {
+        Layer layer;
+        layer.source = table.source();
+        layer.kind = static_cast<LayerKind>(table.word("kind", {"board", "membrane", "bed", "panel"}));
+        layer.name = table.text("name");
+        layer.thickness = table.length("thickness", {0, 200, "mm", layer.kind == LayerKind::panel});
+        if (!layers.empty() && (layer.kind < layers.back().kind || (layer.kind >= LayerKind::bed && layer.kind == layers.back().kind))) {
+            table.fault("kind", "layers are out of order", "from the bare face out: boards, membranes, one bed, one panel");
+        }
+        table.finish();
+        layers.push_back(layer);
+    }
+    return layers;
+}
+
+Across read_across(Table& table) {
+    Across across;
+    across.source = table.source_of("across");
+    across.distance = table.number("across", {-20000, 20000, "mm"});
+    across.from = static_cast<Across::From>(
+        table.word("from", {"left bare", "left finished", "right bare", "right finished", "centre"}));
+    return across;
+}
+
+Wall read_wall(Table& table, const std::vector<Layer>& layers) {
+    Wall wall;
+    wall.source = table.source();
+    wall.id = table.id("id");
+    wall.name = table.maybe_text("name").value_or(wall.id);
+    wall.width = table.number("width", size);
+    wall.height = table.number("height", {0, 6000, "mm", true});
+    wall.next_angle = table.maybe_number("next_angle", {45, 315, "degrees"}).value_or(90);
+    wall.panel_top = table.maybe_number("panel_top", {0, 6000, "mm", true});
+    wall.layers = table.has("layers") ? read_layers(table) : layers;
+    if (!table.flag("lined", true)) {
+        if (table.has("layers")) table.fault("lined", "a wall that is not lined has no layers", "lined = true, or no layers");
+        wall.layers.clear();
+    }
+    if (auto studs = table.table("studs")) wall.studs = read_studs(*studs);
+    for (auto& noggin : table.tables("noggins")) wall.noggins.push_back(read_noggin(noggin));
+    if (auto masonry = table.table("masonry")) {
+        wall.masonry = Masonry{masonry->number("thickness", {0, 1000, "mm", true}), masonry->source()};
+        masonry->finish();
+        if (wall.studs || !wall.noggins.empty()) {
+            table.fault("masonry", "a wall is either masonry or studs and noggins", "one of the two");
+        }
+    }
+    for (auto& join : table.tables("joins")) {
+        wall.joins.push_back(read_across(join));
+        join.finish();
+    }
+    for (const auto& noggin : wall.noggins) {
+        if (noggin.right > wall.width + same_length || noggin.height > wall.height) {
+            table.fault("noggins", fmt::format("a noggin on line {} reaches outside wall \"{}\"", noggin.source.line, wall.id),
+                        fmt::format("0 to {:g} mm across, 0 to {:g} mm high", wall.width, wall.height));
+        }
+    }
+    table.finish();
+    return wall;
+}
+
+Tray read_tray(Table& table) {
+    Tray tray;
+    tray.source = table.source();
+    tray.name = table.text("name");
+    tray.wall = table.text("wall");
+    tray.left = table.maybe_number("left", along).value_or(0);
+    tray.width = table.number("width", size);
+    tray.depth = table.number("depth", size);
+    tray.base = table.number("base", level);
+    tray.rim = table.number("rim", level);
+    if (tray.rim < tray.base) table.fault("rim", "the tray's rim lies below its base", "base or more");
+    for (auto& [wall, source] : table.texts("walls")) tray.walls.push_back(wall);
+    if (!table.has("walls")) table.fault("walls", "tray.walls is missing", "the walls whose panels stand over the rim: [\"back\", ...]");
+    table.finish();
+    return tray;
+}
+
+PanelRules read_panels(Table& table) {
+    PanelRules panels;
+    panels.source = table.source();
+    const double all = table.maybe_number("gap", gap).value_or(4);
+    panels.gaps.corner = table.maybe_number("corner_gap", gap).value_or(all);
+    panels.gaps.join = table.maybe_number("join_gap", gap).value_or(all);
+    panels.gaps.tray = table.maybe_number("tray_gap", gap).value_or(all);
+    panels.gaps.top = table.maybe_number("top_gap", gap).value_or(all);
+    panels.top = table.maybe_number("top", {0, 6000, "mm", true});
+    for (auto& [wall, source] : table.texts("order")) panels.order.push_back(wall);
+    table.finish();
+    return panels;
+}
+
+}  // namespace standproud

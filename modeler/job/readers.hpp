@@ -1,0 +1,17 @@
+// Private pieces of the job reader: one function for each kind of table.
+#pragma once
+
+#include "job/table.hpp"
+
+namespace standproud {
+
+std::vector<Layer> read_layers(Table& owner);
+Across read_across(Table& table);
+Wall read_wall(Table& table, const std::vector<Layer>& layers);
+Tray read_tray(Table& table);
+PanelRules read_panels(Table& table);
+FittingType read_type(Table& table);
+StockItem read_stock(Table& table);
+Fitting read_fitting(Table& table, std::optional<double> seat_tolerance);
+
+}  // namespace standproud

@@ -1,0 +1,34 @@
+#include "rules/check.hpp"
+
+#include "judge.hpp"
+
+namespace standproud::rules {
+
+namespace {
+
+std::vector<Finding> check_reach(const Model& model, const PlacedFitting& placed, const Limits& limits) {
+    switch (type_of(model, placed).family) {
+        case Family::spindle: return check_spindle(model, placed, limits);
+        case Family::window: return check_window(model, placed, limits);
+        case Family::thread: return check_thread(model, placed, limits);
+        case Family::screw: return check_screw(model, placed, limits);
+        case Family::plate: return check_plate(model, placed, limits);
+    }
+    return {};
+}
+
+}  // namespace
+
+std::vector<Finding> check(const Model& model, const Limits& limits) {
+    std::vector<Finding> findings;
+    for (std::size_t wall = 0; wall < model.job.walls.size(); ++wall) {
+        for (std::size_t i = 0; i < model.fittings.size(); ++i) {
+            if (model.fittings[i].wall != wall) continue;
+            for (auto& finding : check_reach(model, model.fittings[i], limits)) findings.push_back(std::move(finding));
+            for (auto& finding : check_holes(model, i, limits)) findings.push_back(std::move(finding));
+        }
+    }
+    return findings;
+}
+
+}  // namespace standproud::rules

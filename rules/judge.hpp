@@ -1,0 +1,92 @@
+// The arithmetic every rule shares: a sum of toleranced terms against a window, and what would put it right.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "modeler/model.hpp"
+#include "rules/finding.hpp"
+#include "rules/limits.hpp"
+
+namespace standproud::rules {
+
+/// The quantity must lie from low to high; either end may be open.
+struct Need {
+    std::optional<double> low;
+    std::optional<double> high;
+};
+
+/// Terms in the order they are shown. A term that could not be had is named in `missing` instead.
+struct Sum {
+    std::vector<Term> terms;
+    std::vector<std::string> missing;
+
+    void add(const std::string& name, const MaybeLength& length, double sign, const Source& owner);
+    void add(const std::string& name, double value, double tolerance, const Source& source);
+};
+
+/// Nominal, worst case (sum of the magnitudes) and root-sum-square of the terms. Must hold: every tolerance known.
+Band band_of(const std::vector<Term>& terms);
+
+/// Half width of the band that the job judges on.
+double half_width(const Band& band, bool statistical);
+
+/// clear: the whole band is inside; tight: the nominal is; fails: it is not. A number within same_length of an end
+/// counts as on it, and on the end is inside.
+Verdict verdict_of(double nominal, double half, const Need& need);
+
+/// How far the band lies outside the need; 0 or less when inside. Positive is what is missing or too much.
+double outside_by(double nominal, double half, const Need& need);
+
+/// Fills in numbers, verdict and missing. Leaves the words to the caller.
+void judge(Finding& finding, const Sum& sum, const Need& need, bool statistical);
+
+/// One rule of the reach family, worked out for one fitting at one spot.
+struct ReachCase {
+    std::string rule;
+    std::string quantity;
+    Sum sum;
+    Need need;
+    std::string need_source;
+    std::vector<std::string> need_missing;
+    int seat_term = -1;     ///< index into sum.terms; -1 when the seat is unknown
+    double seat_sign = 1;   ///< how the quantity changes with n of the seat
+    int swapped_term = -1;  ///< the screw, when a longer one can take its place
+    std::string seat_name = "seat";
+    std::optional<StockItem::Kind> stock;
+    double stock_sign = 1;  ///< how the quantity changes with what a stocked item adds
+};
+
+/// Judges a case, finds the remedy and the range of seats, and says all of it.
+Finding reach_finding(const Model& model, const PlacedFitting& placed, const ReachCase& reach);
+
+/// Adds F at the fitting's spot, layer by layer.
+void add_face(Sum& sum, const Model& model, const PlacedFitting& placed, double sign, Vec2 offset = {});
+
+/// Adds the seat, and notes its place in the case.
+void add_seat(ReachCase& reach, const Model& model, const PlacedFitting& placed, const std::string& name, double sign);
+
+/// A finding with its fitting, wall and trade filled in.
+Finding blank_finding(const Model& model, const PlacedFitting& placed, const std::string& rule);
+
+/// An end of a window from the catalogue. A +/- on it narrows the window.
+std::optional<double> least_of(const MaybeLength& length);
+std::optional<double> most_of(const MaybeLength& length);
+
+/// "type slim-tap, models/catalogue/taps.toml:12".
+std::string type_source(const FittingType& type);
+std::string limit_source(const Limit& limit);
+
+// The rules. Each gives the findings of one fitting.
+std::vector<Finding> check_spindle(const Model& model, const PlacedFitting& placed, const Limits& limits);
+std::vector<Finding> check_window(const Model& model, const PlacedFitting& placed, const Limits& limits);
+std::vector<Finding> check_thread(const Model& model, const PlacedFitting& placed, const Limits& limits);
+std::vector<Finding> check_screw(const Model& model, const PlacedFitting& placed, const Limits& limits);
+std::vector<Finding> check_plate(const Model& model, const PlacedFitting& placed, const Limits& limits);
+std::vector<Finding> check_holes(const Model& model, std::size_t placed, const Limits& limits);
+
+/// Sets remedy, seat range and action from the stock and the seat (remedies.cpp).
+void find_remedy(Finding& finding, const Model& model, const PlacedFitting& placed, const ReachCase& reach);
+
+}  // namespace standproud::rules

@@ -1,0 +1,61 @@
+// reach.plate: a box or frame in a cut-out. Its front against F, and the plate's screws in their lugs.
+#include <fmt/format.h>
+
+#include "judge.hpp"
+#include "rules/threads.hpp"
+
+namespace standproud::rules {
+
+namespace {
+
+Finding front_behind_face(const Model& model, const PlacedFitting& placed) {
+    const FittingType& type = type_of(model, placed);
+    ReachCase reach;
+    reach.rule = "reach.plate";
+    reach.quantity = "front behind the finished face";
+    reach.need = {0, most_of(type.recess_max)};
+    reach.need_source = type_source(type);
+    if (!type.recess_max) reach.need_missing.push_back("recess_max of " + type_source(type));
+    add_face(reach.sum, model, placed, 1);
+    add_seat(reach, model, placed, "front", -1);
+    reach.seat_name = "front";
+    return reach_finding(model, placed, reach);
+}
+
+Finding screws_in_lugs(const Model& model, const PlacedFitting& placed, const Limits& limits) {
+    const FittingType& type = type_of(model, placed);
+    ReachCase reach;
+    reach.rule = "reach.plate";
+    reach.quantity = "plate screw engagement";
+    const Limit& turns = limits.at("plate.turns");
+    if (const auto thread = thread_named(type.connection)) {
+        reach.need.low = turns.value * thread->pitch;
+        reach.need_source = fmt::format("{:g} turns x {:g} mm pitch of {} ({}); {}; lug depth: {}", turns.value,
+                                        thread->pitch, type.connection, thread->source, limit_source(turns),
+                                        type_source(type));
+    } else {
+        reach.need_source = type_source(type);
+        reach.need_missing.push_back(fmt::format("the pitch of thread \"{}\" of {}", type.connection, type_source(type)));
+    }
+    reach.need.high = most_of(type.socket_depth);
+    if (!type.socket_depth) reach.need_missing.push_back("socket_depth of " + type_source(type));
+    reach.swapped_term = type.screw_length ? 0 : -1;
+    reach.sum.add("screw length", type.screw_length, 1, type.source);
+    reach.sum.add("plate thickness", type.base_thickness, -1, type.source);
+    add_face(reach.sum, model, placed, -1);
+    add_seat(reach, model, placed, "front", 1);
+    reach.seat_name = "front";
+    reach.stock = StockItem::Kind::screw;
+    return reach_finding(model, placed, reach);
+}
+
+}  // namespace
+
+std::vector<Finding> check_plate(const Model& model, const PlacedFitting& placed, const Limits& limits) {
+    std::vector<Finding> findings{front_behind_face(model, placed)};
+    // A niche or reveal has no screws: its type then names no connection.
+    if (!type_of(model, placed).connection.empty()) findings.push_back(screws_in_lugs(model, placed, limits));
+    return findings;
+}
+
+}  // namespace standproud::rules

@@ -1,0 +1,74 @@
+// reach.screw: embedment = screw - base - (F - timber), at the screw that has least, and wood behind every screw.
+#include <fmt/format.h>
+
+#include "judge.hpp"
+#include "rules/words.hpp"
+
+namespace standproud::rules {
+
+namespace {
+
+std::vector<Vec2> screw_places(const FittingType& type) {
+    std::vector<Vec2> places;
+    for (const auto& hole : type.holes) places.push_back(hole.opening.centre);
+    if (places.empty()) places.push_back({0, 0});
+    return places;
+}
+
+Finding nothing_behind(const Model& model, const PlacedFitting& placed, Vec2 place) {
+    Finding finding = blank_finding(model, placed, "reach.screw");
+    finding.trade = Trade::builder;
+    finding.verdict = Verdict::fails;
+    finding.quantity = "screw embedment";
+    finding.need_low = least_of(type_of(model, placed).embedment_min);
+    finding.source = type_source(type_of(model, placed));
+    const std::string where = fmt::format("{} mm right of the left bare corner, {} mm above the datum",
+                                          mm(placed.u + place.x), mm(placed.v + place.y));
+    finding.says = fmt::format("no stud or noggin behind the screw at {}", where);
+    finding.action = fmt::format("Fix a noggin behind the screw at {} before the wall is lined.", where);
+    return finding;
+}
+
+Finding at_screw(const Model& model, const PlacedFitting& placed, const Limits& limits, Vec2 place,
+                 const Backing& backing) {
+    const FittingType& type = type_of(model, placed);
+    const Fitting& fitting = fitting_of(model, placed);
+    ReachCase reach;
+    reach.rule = "reach.screw";
+    reach.quantity = "screw embedment";
+    reach.need = {least_of(type.embedment_min), backing.depth};
+    reach.need_source = fmt::format("{}; depth of the {}, {}", type_source(type), backing.name,
+                                    to_string(Source{backing.source.file, backing.source.line, 0}));
+    if (!type.embedment_min) reach.need_missing.push_back("embedment_min of " + type_source(type));
+    reach.swapped_term = type.screw_length ? 0 : -1;
+    reach.sum.add("screw length", type.screw_length, 1, type.source);
+    reach.sum.add("base thickness", type.base_thickness, -1, type.source);
+    add_face(reach.sum, model, placed, -1, place);
+    reach.seat_name = backing.name + "'s face";
+    if (fitting.seat) {
+        add_seat(reach, model, placed, reach.seat_name, 1);
+    } else {
+        reach.seat_term = static_cast<int>(reach.sum.terms.size());
+        reach.sum.add(reach.seat_name, backing.face, limits.at("timber.face").value, backing.source);
+    }
+    reach.stock = StockItem::Kind::screw;
+    return reach_finding(model, placed, reach);
+}
+
+}  // namespace
+
+std::vector<Finding> check_screw(const Model& model, const PlacedFitting& placed, const Limits& limits) {
+    std::optional<Finding> worst;
+    for (const Vec2 place : screw_places(type_of(model, placed))) {
+        const auto backing = backing_at(model.job, placed.wall, placed.u + place.x, placed.v + place.y);
+        if (!backing) return {nothing_behind(model, placed, place)};
+        Finding finding = at_screw(model, placed, limits, place, *backing);
+        const bool worse = !worst || severity(finding.verdict) > severity(worst->verdict) ||
+                           (severity(finding.verdict) == severity(worst->verdict) && finding.nominal && worst->nominal &&
+                            *finding.nominal < *worst->nominal - same_length);
+        if (worse) worst = std::move(finding);
+    }
+    return {*worst};
+}
+
+}  // namespace standproud::rules

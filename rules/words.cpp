@@ -1,0 +1,57 @@
+#include "rules/words.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <tuple>
+
+#include "rules/finding.hpp"
+
+namespace standproud::rules {
+
+std::string mm(double value) {
+    if (std::abs(value) < 1e-9) return "0";
+    std::string text = std::abs(value) < 0.005 ? fmt::format("{:.1g}", value) : fmt::format("{:.2f}", value);
+    if (text.find('.') != std::string::npos && text.find('e') == std::string::npos) {
+        text.erase(text.find_last_not_of('0') + 1);
+        if (text.back() == '.') text.pop_back();
+    }
+    return text;
+}
+
+std::string depth(double n) {
+    if (std::abs(n) < 1e-9) return "level with the bare face";
+    return fmt::format("{} mm {} the bare face", mm(std::abs(n)), n < 0 ? "behind" : "in front of");
+}
+
+std::string depth_range(std::pair<double, double> n) {
+    // Inwards, but not past each other when the range is very narrow.
+    double low = std::ceil(n.first * 10 - 1e-6) / 10;
+    double high = std::floor(n.second * 10 + 1e-6) / 10;
+    if (low > high) std::tie(low, high) = n;
+    if (high <= 0) return fmt::format("{} to {} mm behind the bare face", mm(-high), mm(-low));
+    if (low >= 0) return fmt::format("{} to {} mm in front of the bare face", mm(low), mm(high));
+    return fmt::format("from {} mm behind to {} mm in front of the bare face", mm(-low), mm(high));
+}
+
+std::string to_string(Verdict verdict) {
+    switch (verdict) {
+        case Verdict::clear: return "clear";
+        case Verdict::tight: return "tight";
+        case Verdict::fails: return "fails";
+        case Verdict::unknown: return "unknown";
+    }
+    return {};
+}
+
+int severity(Verdict verdict) {
+    switch (verdict) {
+        case Verdict::fails: return 3;
+        case Verdict::unknown: return 2;
+        case Verdict::tight: return 1;
+        case Verdict::clear: return 0;
+    }
+    return 0;
+}
+
+}  // namespace standproud::rules

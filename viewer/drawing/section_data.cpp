@@ -1,0 +1,103 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "drawing/sheet.hpp"
+#include "viewer/section.hpp"
+
+namespace standproud::viewer {
+
+namespace {
+
+/// What lies further than this from the fitting is never on the sheet, mm.
+constexpr double surroundings = 1000;
+
+std::string corner_words(const char* side, double bare, std::optional<double> finished) {
+    return fmt::format("from the {} corner {} bare, {}", side, number(bare),
+                       finished ? number(*finished) + " finished" : "no finished corner");
+}
+
+std::string position_words(const PlacedFitting& placed) {
+    return fmt::format("{}; {}; height {} above datum",
+                       corner_words("left", placed.from_left_bare, placed.from_left_finished),
+                       corner_words("right", placed.from_right_bare, placed.from_right_finished), number(placed.v));
+}
+
+std::vector<SectionPiece> pieces_near(const std::vector<Part>& parts, const Frame& wall, const PlacedFitting& placed,
+                                      const std::string& fitting) {
+    std::vector<SectionPiece> pieces;
+    for (auto& cut : cut_level(parts, wall, placed.v)) {
+        const auto e = extent(cut.outline);
+        const bool near = e[0] < placed.u + surroundings && e[1] > placed.u - surroundings && e[2] < surroundings &&
+                          e[3] > -surroundings;
+        if (!near) continue;
+        const Part& part = parts[cut.part];
+        pieces.push_back({part.name, part.layer, part.fitting == fitting, std::move(cut.outline)});
+    }
+    return pieces;
+}
+
+bool is_reach(const rules::Finding& finding) { return finding.rule.rfind("reach.", 0) == 0; }
+
+/// Where a finding's quantity starts and which way it runs. DEVELOPERS.md gives the formulas: a spindle stands
+/// proud of the face; a body, box or socket lies behind it; a tail's or a screw's end lies inside its socket
+/// or its timber.
+std::optional<JudgedLine> judged_line(const Model& model, const PlacedFitting& placed, const SectionDrawing& drawing,
+                                      std::size_t index) {
+    const auto inwards_from = [&](double n) { return JudgedLine{index, n, -1}; };
+    switch (type_of(model, placed).family) {
+        case Family::spindle: return JudgedLine{index, drawing.face, 1};
+        case Family::window: return inwards_from(drawing.face);
+        case Family::thread:
+            if (drawing.seat) return inwards_from(*drawing.seat);
+            return std::nullopt;
+        case Family::plate: {
+            const bool engages = drawing.findings[index].quantity.find("engage") != std::string::npos;
+            if (!engages) return inwards_from(drawing.face);
+            if (drawing.seat) return inwards_from(*drawing.seat);
+            return std::nullopt;
+        }
+        case Family::screw: {
+            const auto backing = backing_at(model.job, placed.wall, placed.u, placed.v);
+            if (backing) return inwards_from(backing->face);
+            return std::nullopt;
+        }
+    }
+    return std::nullopt;
+}
+
+}  // namespace
+
+SectionDrawing section_of(const Model& model, const std::vector<Part>& parts,
+                          const std::vector<rules::Finding>& findings, std::size_t placed_fitting) {
+    const PlacedFitting& placed = model.fittings[placed_fitting];
+    const Fitting& fitting = fitting_of(model, placed);
+    const Wall& wall = model.job.walls[placed.wall];
+    const auto or_id = [](const std::string& name, const std::string& id) { return name.empty() ? id : name; };
+
+    SectionDrawing drawing;
+    drawing.title = or_id(fitting.name, fitting.id);
+    drawing.job = model.job.name;
+    drawing.revision = model.job.revision;
+    drawing.wall = or_id(wall.name, wall.id);
+    drawing.position = position_words(placed);
+    drawing.datum = model.job.datum;
+    drawing.u = placed.u;
+    drawing.v = placed.v;
+    drawing.face = finished_face(model.job, placed.wall, placed.u, placed.v);
+    if (fitting.seat) drawing.seat = fitting.seat->value;
+    drawing.layers = build_up_at(model.job, placed.wall, placed.u, placed.v);
+    drawing.pieces = pieces_near(parts, model.room.walls[placed.wall], placed, fitting.id);
+    std::copy_if(findings.begin(), findings.end(), std::back_inserter(drawing.findings),
+                 [&](const auto& f) { return f.subject == fitting.id; });
+    std::stable_sort(drawing.findings.begin(), drawing.findings.end(),
+                     [](const auto& a, const auto& b) { return severity(a.verdict) > severity(b.verdict); });
+    for (std::size_t i = 0; i < drawing.findings.size() && !drawing.judged; ++i) {
+        if (!is_reach(drawing.findings[i]) || !drawing.findings[i].nominal) continue;
+        drawing.judged = judged_line(model, placed, drawing, i);
+    }
+    return drawing;
+}
+
+}  // namespace standproud::viewer

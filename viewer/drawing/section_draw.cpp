@@ -1,0 +1,84 @@
+// The sheet as a whole: which pane lies where.
+#include <fmt/format.h>
+
+#include "drawing/section_panes.hpp"
+
+namespace standproud::viewer {
+
+namespace {
+
+constexpr double border = 8;
+constexpr double title_height = 28;
+constexpr double view_width = 152;
+constexpr double gauge_height = 52;
+constexpr double dimension_columns = 30;
+constexpr double label_column = 37;
+
+/// A bar of round length at the drawing's scale: it shows whether the print was shrunk.
+void draw_scale_bar(Sheet& sheet, double scale, double right, double y) {
+    constexpr double on_paper = 50;
+    const double x = right - on_paper;
+    for (int i = 0; i < 5; ++i) {
+        const double from = x + i * on_paper / 5;
+        const double to = from + on_paper / 5;
+        if (i % 2 == 0) sheet.fill({{from, y}, {to, y}, {to, y + 1.2}, {from, y + 1.2}}, black);
+    }
+    sheet.frame({x, y, on_paper, 1.2}, thin);
+    sheet.text(fmt::format("{:g} mm at 1:{:g}: this bar is 50 mm long on a true print", on_paper * scale, scale),
+               {x - 92, y - 1.3, 90, 3.8}, {.size = 2.3, .align = Align::right, .stand = Stand::middle});
+}
+
+void draw_view(Sheet& sheet, const SectionDrawing& drawing, const View& view, const Rect& pane) {
+    sheet.text(fmt::format("Level section at {} above datum, seen from above, scale 1:{:g}", number(drawing.v),
+                           view.scale),
+               {pane.x + 2, pane.y + 1.5, pane.width - 4, 4.5}, {.size = 3.2, .bold = true, .stand = Stand::middle});
+    draw_pieces(sheet, drawing, view);
+    const Rect& box = view.paper;
+    const double half = box.width / 2 - 3;
+    sheet.text("inside the wall", {box.x, box.y - 5.5, half, 4}, {.size = 2.8, .bold = true, .stand = Stand::middle});
+    sheet.text("room side", {box.x, box.bottom() + 1.6, half, 4}, {.size = 2.8, .bold = true, .stand = Stand::middle});
+    if (view.cropped) {
+        sheet.text("the fitting runs on", {box.x + box.width / 2 + 3, box.bottom() + 1.6, half, 4},
+                   {.size = 2.4, .align = Align::right, .stand = Stand::middle});
+    }
+    draw_dimensions(sheet, drawing, view, {pane.x + 1, pane.y + 7, dimension_columns, pane.height - 15});
+    draw_labels(sheet, drawing, view,
+                {pane.right() - label_column - 1, pane.y + 8, label_column, pane.height - 17});
+    draw_scale_bar(sheet, view.scale, pane.right() - 3, pane.bottom() - 4.2);
+}
+
+}  // namespace
+
+void draw_section_on(Sheet& sheet, const SectionDrawing& drawing) {
+    sheet.fill({{0, 0}, {Sheet::width, 0}, {Sheet::width, Sheet::height}, {0, Sheet::height}}, white);
+    const Rect all{border, border, Sheet::width - 2 * border, Sheet::height - 2 * border};
+    const double title_top = all.bottom() - title_height;
+    const double view_height = all.height - title_height;
+    const Rect pane{all.x, all.y, view_width, view_height};
+    const Rect window_room{pane.x + dimension_columns, pane.y + 14, 72, view_height - 30};
+    const View view = choose_view(drawing, window_room);
+    draw_view(sheet, drawing, view, pane);
+
+    const double right = all.x + view_width;
+    const double width = all.width - view_width;
+    const double terms = terms_height(drawing);
+    const Rect gauge{right, all.y, width, gauge_height};
+    const Rect findings{right, gauge.bottom(), width, view_height - gauge_height - terms};
+    draw_gauge(sheet, drawing, gauge);
+    draw_findings(sheet, drawing, findings);
+    draw_terms(sheet, drawing, {right, findings.bottom(), width, terms});
+    draw_title_block(sheet, drawing, view.scale, {all.x, title_top, all.width, title_height});
+
+    sheet.frame(all, heavy);
+    sheet.line({all.x, title_top}, {all.right(), title_top}, heavy);
+    sheet.line({right, all.y}, {right, title_top}, medium);
+    sheet.line({right, gauge.bottom()}, {all.right(), gauge.bottom()}, thin);
+    sheet.line({right, findings.bottom()}, {all.right(), findings.bottom()}, thin);
+}
+
+void draw_section(cairo_t* context, const SectionDrawing& drawing) {
+    Sheet sheet(context);
+    draw_section_on(sheet, drawing);
+}
+
+}  // namespace standproud::viewer
