@@ -288,7 +288,7 @@ std::string one_line(const std::string& words) {
         if (breaks) {
             line += ' ';
         } else {
-            line.append(p, g_utf8_next_char(p));
+            line.append(p, static_cast<std::size_t>(g_utf8_next_char(p) - p));
         }
     }
     return line;
