@@ -13,7 +13,8 @@ inline TypePart part(const std::string& role, TypePart::Datum datum, RoundedRect
     return {role, datum, TypePart::Axis::out, outline, start, reach, {"hand.toml", 2, 1}};
 }
 
-inline TypePart round_part(const std::string& role, TypePart::Datum datum, double diameter, double start, double reach) {
+inline TypePart round_part(const std::string& role, TypePart::Datum datum, double diameter, double start,
+                           double reach) {
     return part(role, datum, RoundedRect::circle({0, 0}, diameter), start, reach);
 }
 
@@ -126,7 +127,8 @@ inline Job job() {
     made.types = {spindle_type(), window_type(), thread_type(), screw_type(), plate_type()};
     const auto add = [&](const std::string& id, const std::string& name, const std::string& type,
                          const std::string& where, double u, double v, MaybeLength seat) {
-        made.fittings.push_back({id, name, type, where, {Across::From::left_bare, u, {}}, v, seat, {"hand.toml", 9, 1}});
+        made.fittings.push_back(
+            {id, name, type, where, {Across::From::left_bare, u, {}}, v, seat, {"hand.toml", 9, 1}});
     };
     add("hot", "hot tap", "tap", "back", 400, 1100, length(-28, 2));
     add("mixer", "shower mixer", "mixer", "back", 640, 1100, length(-56, 2));

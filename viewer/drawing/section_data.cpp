@@ -54,8 +54,10 @@ std::optional<JudgedLine> judged_line(const Model& model, const PlacedFitting& p
                                       std::size_t index) {
     const auto inwards_from = [&](double n) { return JudgedLine{index, n, -1}; };
     switch (type_of(model, placed).family) {
-        case Family::spindle: return JudgedLine{index, drawing.face, 1};
-        case Family::window: return inwards_from(drawing.face);
+        case Family::spindle:
+            return JudgedLine{index, drawing.face, 1};
+        case Family::window:
+            return inwards_from(drawing.face);
         case Family::thread:
             if (drawing.seat) return inwards_from(*drawing.seat);
             return std::nullopt;
