@@ -9,14 +9,13 @@
 #include <cstring>
 #include <fstream>
 #include <sstream>
-#include <stdexcept>
 
 namespace standproud {
 
 namespace {
 
 [[noreturn]] void refuse(const char* what, const std::filesystem::path& path, int reason) {
-    throw std::runtime_error(fmt::format("cannot {} {}: {}", what, path.string(), std::strerror(reason)));
+    throw FileError(fmt::format("cannot {} {}: {}", what, path.string(), std::strerror(reason)));
 }
 
 bool write_all(int file, std::string_view bytes) {

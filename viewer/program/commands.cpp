@@ -1,0 +1,125 @@
+#include "program/commands.hpp"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <optional>
+
+#include "modeler/exchange.hpp"
+#include "modeler/files.hpp"
+#include "modeler/job_reader.hpp"
+#include "modeler/parts.hpp"
+#include "rules/check.hpp"
+#include "viewer/report.hpp"
+#include "viewer/section.hpp"
+
+namespace standproud::program {
+
+namespace {
+
+/// Colour only for a person at a terminal who has not asked for none (no-color.org).
+bool wants_colour() {
+    const char* no_colour = std::getenv("NO_COLOR");
+    return isatty(STDOUT_FILENO) && !(no_colour && *no_colour);
+}
+
+std::optional<viewer::CheckedJob> open_job(const std::string& path, Faults& faults) {
+    Job job = read_job(path, faults);
+    const auto limits = rules::limits_for(job, faults);
+    // Working out a job with faults would only add faults that follow from the first.
+    if (!faults.empty()) return std::nullopt;
+    Model model = build_model(std::move(job), faults);
+    if (!faults.empty()) return std::nullopt;
+    auto findings = rules::check(model, limits);
+    return viewer::CheckedJob{std::move(model), limits, std::move(findings)};
+}
+
+void print_faults(const std::string& path, Faults& faults) {
+    sort_faults(faults);
+    for (const auto& fault : faults) fmt::print(stderr, "{}\n", to_string(fault));
+    fmt::print(stderr, "{}: {} fault{}; nothing was worked out\n", path, faults.size(), faults.size() == 1 ? "" : "s");
+}
+
+std::optional<viewer::CheckedJob> open_or_say(const std::string& path) {
+    Faults faults;
+    auto job = open_job(path, faults);
+    if (!job) print_faults(path, faults);
+    return job;
+}
+
+/// Things left out of solids, said aloud.
+void print_left_out(const Model& model) {
+    for (const auto& panel : model.panels) {
+        for (const auto& hole : panel.holes) {
+            if (hole.drilled) continue;
+            fmt::print(stderr, "note: the hole of {} crosses the edge of panel {} or another hole, so the panel is left whole there\n",
+                       fitting_of(model, model.fittings[hole.fitting]).id, panel.id);
+        }
+    }
+    for (const auto& placed : model.fittings) {
+        if (fitting_of(model, placed).seat || type_of(model, placed).family == Family::screw) continue;
+        fmt::print(stderr, "note: the seat of {} is not known, so its parts in the wall are left out\n",
+                   fitting_of(model, placed).id);
+    }
+}
+
+}  // namespace
+
+int run_check(const CheckOptions& options) {
+    std::vector<viewer::CheckedJob> jobs;
+    std::vector<viewer::RefusedJob> refused;
+    int status = all_well;
+    for (const auto& path : options.jobs) {
+        Faults faults;
+        auto job = open_job(path, faults);
+        if (!job) {
+            print_faults(path, faults);
+            refused.push_back({path, faults});
+            status = bad_input;
+            continue;
+        }
+        const auto count = viewer::tally(job->findings);
+        const bool bad = count.fails > 0 || count.unknown > 0 || (options.strict && count.tight > 0);
+        if (bad && status == all_well) status = something_fails;
+        if (!options.json) {
+            if (!jobs.empty()) fmt::print("\n{}\n\n", std::string(110, '='));
+            fmt::print("{}", viewer::text_report(*job, {wants_colour(), options.arithmetic}));
+        }
+        jobs.push_back(std::move(*job));
+    }
+    if (options.json) fmt::print("{}", viewer::json_report(jobs, refused));
+    return status;
+}
+
+int run_export(const ExportOptions& options) {
+    const auto job = open_or_say(options.job);
+    if (!job) return bad_input;
+    const auto parts = build_parts(job->model);
+    print_left_out(job->model);
+    write_step(parts, {job->model.job.name, job->model.job.revision}, options.step);
+    fmt::print("{}: {} solids\n", options.step, parts.size());
+    return all_well;
+}
+
+int run_sections(const SectionOptions& options) {
+    const auto job = open_or_say(options.job);
+    if (!job) return bad_input;
+    std::error_code error;
+    std::filesystem::create_directories(options.folder, error);
+    if (error) throw FileError(fmt::format("cannot make folder {}: {}", options.folder, error.message()));
+    const auto parts = build_parts(job->model);
+    print_left_out(job->model);
+    for (std::size_t i = 0; i < job->model.fittings.size(); ++i) {
+        const auto drawing = viewer::section_of(job->model, parts, job->findings, i);
+        const auto& fitting = fitting_of(job->model, job->model.fittings[i]);
+        for (const auto& file : viewer::write_section(drawing, std::filesystem::path(options.folder) / fitting.id)) {
+            fmt::print("{}\n", file.string());
+        }
+    }
+    if (job->model.fittings.empty()) fmt::print("no fittings, so no sections\n");
+    return all_well;
+}
+
+}  // namespace standproud::program

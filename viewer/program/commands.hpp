@@ -1,0 +1,47 @@
+// One function a subcommand. Each returns the exit status.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace standproud::program {
+
+/// Exit status: what every subcommand returns.
+enum Status { all_well = 0, something_fails = 1, bad_input = 2, internal_fault = 3 };
+
+struct CheckOptions {
+    std::vector<std::string> jobs;
+    bool json = false;
+    bool strict = false;
+    bool arithmetic = false;
+};
+int run_check(const CheckOptions& options);
+
+struct ExportOptions {
+    std::string job;
+    std::string step;
+};
+int run_export(const ExportOptions& options);
+
+struct SectionOptions {
+    std::string job;
+    std::string folder;
+};
+int run_sections(const SectionOptions& options);
+
+struct StarterOptions {
+    std::string file;
+    std::string name;
+    double width = 0;
+    double depth = 0;
+    double height = 0;
+    int walls = 0;
+    bool replace = false;
+};
+/// Asks on the terminal for what the options leave out.
+int run_new(StarterOptions options);
+
+/// The text of a starter file.
+std::string starter_text(const StarterOptions& options);
+
+}  // namespace standproud::program

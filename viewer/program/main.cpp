@@ -1,0 +1,95 @@
+// The program: reads the command line and calls the library.
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+
+#include "modeler/files.hpp"
+#include "program/commands.hpp"
+
+namespace {
+
+using namespace standproud::program;
+
+struct Options {
+    CheckOptions check;
+    ExportOptions exported;
+    SectionOptions sections;
+    StarterOptions starter;
+};
+
+void add_check(CLI::App& app, CheckOptions& options) {
+    CLI::App* command = app.add_subcommand("check", "Judge every fitting of one or more jobs");
+    command->add_option("JOB", options.jobs, "Job files")->required();
+    command
+        ->add_option_function<std::string>(
+            "--format", [&options](const std::string& format) { options.json = format == "json"; }, "text or json")
+        ->check(CLI::IsMember({"text", "json"}));
+    command->add_flag("--strict", options.strict, "Exit with 1 for tight as well");
+    command->add_flag("--arithmetic", options.arithmetic, "Show every term of every sum, and where it was written");
+    command->footer(
+        "Exit status: 0 nothing fails or is unknown, 1 something is, 2 bad input, 3 internal fault.\n"
+        "Example: standproud check models/twin-taps.toml --arithmetic");
+}
+
+void add_export(CLI::App& app, ExportOptions& options) {
+    CLI::App* command = app.add_subcommand("export", "Write the recess as solids for other programs");
+    command->add_option("JOB", options.job, "Job file")->required();
+    command->add_option("--step", options.step, "STEP AP242 file to write")->required();
+    command->footer("Example: standproud export models/twin-taps.toml --step twin-taps.step");
+}
+
+void add_sections(CLI::App& app, SectionOptions& options) {
+    CLI::App* command = app.add_subcommand("sections", "Draw a level section through every fitting, true to scale");
+    command->add_option("JOB", options.job, "Job file")->required();
+    command->add_option("-o,--output", options.folder, "Folder for the PDF, SVG and PNG files")->required();
+    command->footer("Example: standproud sections models/twin-taps.toml -o sections");
+}
+
+void add_new(CLI::App& app, StarterOptions& options) {
+    CLI::App* command = app.add_subcommand("new", "Write a job file to start from; asks for what is not given");
+    command->add_option("FILE", options.file, "File to write, or - for standard output")->required();
+    command->add_option("--name", options.name, "Name of the job");
+    command->add_option("--walls", options.walls, "Walls to line: 1, 2 or 3")->check(CLI::Range(1, 3));
+    command->add_option("--width", options.width, "Width of the back wall on the bare face, mm")
+        ->check(CLI::Range(100.0, 20000.0));
+    command->add_option("--depth", options.depth, "Depth of the recess, mm")->check(CLI::Range(100.0, 20000.0));
+    command->add_option("--height", options.height, "Height of the walls, mm")->check(CLI::Range(100.0, 6000.0));
+    command->add_flag("--replace", options.replace, "Replace a file that is there already");
+    command->footer("Example: standproud new shower.toml --name \"Hall shower\" --walls 3 --width 1200 --depth 900 --height 2400");
+}
+
+int run(const CLI::App& app, const Options& options) {
+    if (app.got_subcommand("check")) return run_check(options.check);
+    if (app.got_subcommand("export")) return run_export(options.exported);
+    if (app.got_subcommand("sections")) return run_sections(options.sections);
+    return run_new(options.starter);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    try {
+        CLI::App app{"standproud: how far each fitting stands proud of the finished wall, and what to buy or move if "
+                     "it does not"};
+        app.set_version_flag("--version", "standproud " STANDPROUD_VERSION);
+        app.require_subcommand(1);
+        app.footer("Example: standproud check models/twin-taps.toml\nHelp for one command: standproud check --help");
+        Options options;
+        add_check(app, options.check);
+        add_export(app, options.exported);
+        add_sections(app, options.sections);
+        add_new(app, options.starter);
+        try {
+            app.parse(argc, argv);
+        } catch (const CLI::ParseError& error) {
+            return app.exit(error) == 0 ? all_well : bad_input;
+        }
+        return run(app, options);
+    } catch (const standproud::FileError& error) {
+        fmt::print(stderr, "standproud: {}\n", error.what());
+        return bad_input;
+    } catch (const std::exception& error) {
+        fmt::print(stderr, "standproud: internal fault: {}\n", error.what());
+        return internal_fault;
+    }
+}

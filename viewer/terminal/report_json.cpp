@@ -1,0 +1,111 @@
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "viewer/report.hpp"
+
+namespace standproud::viewer {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// Numbers to a millionth of a millimetre, so that the last bits of a double do not show.
+Json number(double value) { return std::round(value * 1e6) / 1e6 + 0.0; }
+Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
+
+Json place(const Source& source) {
+    return {{"file", source.file}, {"line", source.line}, {"column", source.column}};
+}
+
+Json terms_of(const rules::Finding& finding) {
+    Json terms = Json::array();
+    for (const auto& term : finding.terms) {
+        terms.push_back({{"name", term.name},
+                         {"value", number(term.value)},
+                         {"tolerance", number(term.tolerance)},
+                         {"at", place(term.source)}});
+    }
+    return terms;
+}
+
+Json finding_json(const rules::Finding& f) {
+    Json json{{"rule", f.rule},
+              {"subject", f.subject},
+              {"wall", f.wall},
+              {"trade", to_string(f.trade)},
+              {"verdict", rules::to_string(f.verdict)},
+              {"quantity", f.quantity},
+              {"unit", f.unit},
+              {"nominal", number(f.nominal)},
+              {"low", number(f.low)},
+              {"high", number(f.high)},
+              {"need_low", number(f.need_low)},
+              {"need_high", number(f.need_high)},
+              {"says", f.says},
+              {"do", f.action},
+              {"remedy", nullptr},
+              {"seat_range", nullptr},
+              {"source", f.source}};
+    if (f.remedy) {
+        json["remedy"] = {{"item", f.remedy->item},
+                          {"adds", number(f.remedy->adds)},
+                          {"nominal", number(f.remedy->nominal)},
+                          {"low", number(f.remedy->low)},
+                          {"high", number(f.remedy->high)}};
+    }
+    if (f.seat_range) json["seat_range"] = {number(f.seat_range->first), number(f.seat_range->second)};
+    json["worst_case"] = f.worst_low ? Json{number(f.worst_low), number(f.worst_high)} : Json(nullptr);
+    json["root_sum_square"] =
+        f.statistical_low ? Json{number(f.statistical_low), number(f.statistical_high)} : Json(nullptr);
+    json["terms"] = terms_of(f);
+    json["missing"] = f.missing;
+    return json;
+}
+
+Json limits_json(const rules::Limits& limits) {
+    Json changed = Json::array();
+    for (const auto& [name, limit] : limits) {
+        if (!limit.overridden) continue;
+        changed.push_back({{"name", name},
+                           {"value", number(limit.value)},
+                           {"standard", number(limit.standard)},
+                           {"unit", limit.unit},
+                           {"at", place(limit.overridden_at)}});
+    }
+    return changed;
+}
+
+Json job_json(const CheckedJob& job) {
+    const Tally count = tally(job.findings);
+    Json findings = Json::array();
+    for (const auto& finding : job.findings) findings.push_back(finding_json(finding));
+    return {{"file", job.model.job.file},
+            {"name", job.model.job.name},
+            {"revision", job.model.job.revision},
+            {"judged_on", job.model.job.statistical ? "root-sum-square" : "worst case"},
+            {"summary",
+             {{"clear", count.clear}, {"tight", count.tight}, {"fails", count.fails}, {"unknown", count.unknown}}},
+            {"limits_overridden", limits_json(job.limits)},
+            {"findings", std::move(findings)}};
+}
+
+}  // namespace
+
+std::string json_report(const std::vector<CheckedJob>& jobs, const std::vector<RefusedJob>& refused) {
+    Json report{{"format", "standproud-report/1"}, {"jobs", Json::array()}, {"refused", Json::array()}};
+    for (const auto& job : jobs) report["jobs"].push_back(job_json(job));
+    for (const auto& job : refused) {
+        Json faults = Json::array();
+        for (const auto& fault : job.faults) {
+            faults.push_back({{"at", place(fault.where)},
+                              {"key", fault.key},
+                              {"found", fault.found},
+                              {"allowed", fault.allowed},
+                              {"says", fault.says}});
+        }
+        report["refused"].push_back({{"file", job.file}, {"faults", std::move(faults)}});
+    }
+    return report.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace standproud::viewer

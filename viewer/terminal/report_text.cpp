@@ -1,0 +1,258 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <sstream>
+
+#include "rules/words.hpp"
+#include "viewer/report.hpp"
+
+namespace standproud::viewer {
+
+using rules::Finding;
+using rules::mm;
+using rules::Verdict;
+
+Tally tally(const std::vector<Finding>& findings) {
+    Tally count;
+    for (const auto& finding : findings) {
+        switch (finding.verdict) {
+            case Verdict::clear: ++count.clear; break;
+            case Verdict::tight: ++count.tight; break;
+            case Verdict::fails: ++count.fails; break;
+            case Verdict::unknown: ++count.unknown; break;
+        }
+    }
+    return count;
+}
+
+namespace {
+
+constexpr std::size_t page_width = 110;
+
+/// A mark, a word and a colour for each verdict: the colour only helps.
+std::string verdict_word(Verdict verdict, bool colour) {
+    const auto said = [&](const char* text, const char* code) {
+        return colour ? fmt::format("\033[{}m{}\033[0m", code, text) : std::string(text);
+    };
+    switch (verdict) {
+        case Verdict::clear: return said("+ clear  ", "36");
+        case Verdict::tight: return said("~ tight  ", "33");
+        case Verdict::fails: return said("X FAILS  ", "1;35");
+        case Verdict::unknown: return said("? unknown", "1;34");
+    }
+    return {};
+}
+
+std::string heading(const std::string& text, bool colour) {
+    return colour ? fmt::format("\033[1m{}\033[0m", text) : text;
+}
+
+/// Characters as shown, not bytes: names may be in any language.
+std::size_t shown_width(const std::string& text) {
+    return static_cast<std::size_t>(
+        std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
+}
+
+std::string padded(const std::string& text, std::size_t width, bool right = false) {
+    const std::size_t shown = shown_width(text);
+    const std::string space(width > shown ? width - shown : 0, ' ');
+    return right ? space + text : text + space;
+}
+
+std::string wrapped(const std::string& text, const std::string& first, const std::string& rest) {
+    std::istringstream words(text);
+    std::string out;
+    std::string line = first;
+    std::string word;
+    bool empty = true;
+    while (words >> word) {
+        if (!empty && shown_width(line) + 1 + shown_width(word) > page_width) {
+            out += line + "\n";
+            line = rest;
+            empty = true;
+        }
+        line += (empty ? "" : " ") + word;
+        empty = false;
+    }
+    return out + line + "\n";
+}
+
+using Row = std::vector<std::string>;
+
+std::string table(const std::vector<Row>& rows, const std::vector<bool>& right, bool colour) {
+    std::vector<std::size_t> width(rows.front().size(), 0);
+    for (const auto& row : rows) {
+        for (std::size_t i = 0; i < row.size(); ++i) width[i] = std::max(width[i], shown_width(row[i]));
+    }
+    std::string text;
+    for (std::size_t r = 0; r < rows.size(); ++r) {
+        std::string line = "  ";
+        for (std::size_t i = 0; i < rows[r].size(); ++i) {
+            line += i + 1 == rows[r].size() ? rows[r][i] : padded(rows[r][i], width[i], right[i]) + "  ";
+        }
+        line.erase(line.find_last_not_of(' ') + 1);
+        text += (r < 2 ? heading(line, colour) : line) + "\n";
+    }
+    return text;
+}
+
+Verdict worst_of(const std::vector<const Finding*>& findings) {
+    Verdict worst = Verdict::clear;
+    for (const auto* finding : findings) {
+        if (severity(finding->verdict) > severity(worst)) worst = finding->verdict;
+    }
+    return worst;
+}
+
+std::string range_text(const std::optional<double>& low, const std::optional<double>& high) {
+    if (low && high) return fmt::format("{} to {}", mm(*low), mm(*high));
+    if (low) return fmt::format("{} or more", mm(*low));
+    if (high) return fmt::format("{} or less", mm(*high));
+    return "not known";
+}
+
+std::string from_corner(double bare, const std::optional<double>& finished) {
+    return fmt::format("{} / {}", mm(bare), finished ? mm(*finished) : "-");
+}
+
+/// One line a fitting: the reach finding that is worst, and the worst verdict of all its findings.
+Row fitting_row(const CheckedJob& job, const PlacedFitting& placed, bool colour) {
+    const Fitting& fitting = fitting_of(job.model, placed);
+    std::vector<const Finding*> all;
+    const Finding* reach = nullptr;
+    for (const auto& finding : job.findings) {
+        if (finding.subject != fitting.id) continue;
+        all.push_back(&finding);
+        const bool of_reach = finding.rule.rfind("reach.", 0) == 0;
+        if (of_reach && (!reach || severity(finding.verdict) > severity(reach->verdict))) reach = &finding;
+    }
+    const double face = finished_face(job.model.job, placed.wall, placed.u, placed.v);
+    std::string other;
+    for (const auto* finding : all) {
+        if (finding->rule.rfind("reach.", 0) == 0 || finding->verdict == Verdict::clear) continue;
+        if (other.find(finding->rule) == std::string::npos) other += " " + finding->rule;
+    }
+    const Verdict worst = worst_of(all);
+    std::string last = verdict_word(worst, colour);
+    if (!other.empty()) last += "  see" + other;
+    return {fitting.id,
+            from_corner(placed.from_left_bare, placed.from_left_finished),
+            from_corner(placed.from_right_bare, placed.from_right_finished),
+            mm(placed.v),
+            mm(face),
+            reach ? reach->quantity : "",
+            reach && reach->nominal ? mm(*reach->nominal) : "?",
+            reach && reach->low ? range_text(reach->low, reach->high) : "?",
+            reach ? range_text(reach->need_low, reach->need_high) : "",
+            last};
+}
+
+std::string build_up_line(const Job& job, std::size_t wall) {
+    std::string text;
+    double worst = 0;
+    bool known = true;
+    double face = 0;
+    for (const auto& layer : job.walls[wall].layers) {
+        text += fmt::format("{}{} {}", text.empty() ? "" : " + ", layer.name, mm(layer.thickness.value));
+        face += layer.thickness.value;
+        known = known && layer.thickness.tolerance;
+        worst += layer.thickness.tolerance.value_or(0);
+    }
+    if (text.empty()) return "not lined: the bare face is the finished face";
+    return fmt::format("build-up: {} = {}{}", text, mm(face), known ? fmt::format(" +/- {}", mm(worst)) : " (a +/- is missing)");
+}
+
+std::string wall_section(const CheckedJob& job, std::size_t w, const TextStyle& style) {
+    const Job& source = job.model.job;
+    const Wall& wall = source.walls[w];
+    std::string title = fmt::format("WALL {} ({}): {} wide on the bare face", wall.id, wall.name, mm(wall.width));
+    if (wall.name == wall.id) title = fmt::format("WALL {}: {} wide on the bare face", wall.id, mm(wall.width));
+    const double level = (panel_bottom(source, w) + panel_top(source, w)) / 2;
+    const auto left = finished_corner(source, job.model.room, w, Side::left, level);
+    const auto right = finished_corner(source, job.model.room, w, Side::right, level);
+    if (left && right) title += fmt::format(", {} between finished corners", mm(*right - *left));
+    std::string text = "\n" + heading(title, style.colour) + "\n" + wrapped(build_up_line(source, w), "  ", "    ");
+    std::vector<Row> rows{{"fitting", "from left", "from right", "height", "F", "what is judged", "is", "band", "needed", "verdict"},
+                          {"", "bare / fin.", "bare / fin.", "", "", "", "", "", "", ""}};
+    for (const auto& placed : job.model.fittings) {
+        if (placed.wall == w) rows.push_back(fitting_row(job, placed, style.colour));
+    }
+    if (rows.size() == 2) return text + "  no fittings on this wall\n";
+    return text + table(rows, {false, true, true, true, true, false, true, true, true, false}, style.colour);
+}
+
+std::string to_do(const CheckedJob& job, bool colour) {
+    constexpr std::array<Trade, 4> trades{Trade::plumber, Trade::electrician, Trade::builder, Trade::installer};
+    std::string text;
+    for (const Trade trade : trades) {
+        std::vector<const Finding*> mine;
+        for (const auto& finding : job.findings) {
+            if (finding.trade == trade && finding.verdict != Verdict::clear) mine.push_back(&finding);
+        }
+        std::stable_sort(mine.begin(), mine.end(),
+                         [](const auto* a, const auto* b) { return severity(a->verdict) > severity(b->verdict); });
+        if (!mine.empty()) text += "\n" + heading(fmt::format("TO DO: {}", to_string(trade)), colour) + "\n";
+        for (const auto* finding : mine) {
+            text += wrapped(fmt::format("{} ({}): {}", finding->subject, finding->rule, finding->says),
+                            fmt::format("  {}  ", verdict_word(finding->verdict, colour)), "             ");
+            if (!finding->action.empty()) text += wrapped(finding->action, "             -> ", "                ");
+            text += wrapped("Source: " + finding->source, "             ", "                ");
+        }
+    }
+    return text.empty() ? "\nNothing to do that these rules can see.\n" : text;
+}
+
+std::string arithmetic(const CheckedJob& job, bool colour) {
+    std::string text = "\n" + heading("ARITHMETIC", colour) + "\n";
+    for (const auto& finding : job.findings) {
+        text += fmt::format("  {} {}: {}\n", finding.subject, finding.rule, finding.quantity);
+        for (const auto& term : finding.terms) {
+            text += fmt::format("    {}  {}  +/- {}  {}\n", padded(term.name, 34), padded(fmt::format("{:+.2f}", term.value), 9, true),
+                                padded(term.tolerance ? mm(*term.tolerance) : "?", 5), to_string(term.source));
+        }
+        text += fmt::format("    {}  {}  worst case {}, root-sum-square {}; needed {}\n", padded("=", 34),
+                            padded(finding.nominal ? fmt::format("{:+.2f}", *finding.nominal) : "?", 9, true),
+                            range_text(finding.worst_low, finding.worst_high),
+                            range_text(finding.statistical_low, finding.statistical_high),
+                            range_text(finding.need_low, finding.need_high));
+    }
+    return text;
+}
+
+std::string limits_text(const rules::Limits& limits) {
+    std::string text;
+    for (const auto& [name, limit] : limits) {
+        if (!limit.overridden) continue;
+        text += wrapped(fmt::format("{} = {:g} {} in place of {:g} ({}), set at {}", name, limit.value, limit.unit,
+                                    limit.standard, limit.says, to_string(limit.overridden_at)),
+                        "  ", "    ");
+    }
+    return text.empty() ? text : "\nLimits set by this job:\n" + text;
+}
+
+constexpr const char* cautions =
+    "\nBefore work: isolate water and power. Find cables and pipes before drilling. Wear eye protection and a dust\n"
+    "mask. A full sheet is heavy: two people. Plumbing and electrical work are for licensed trades. Local codes and\n"
+    "the makers' own sheets come before these figures; measure on site before drilling.\n";
+
+}  // namespace
+
+std::string text_report(const CheckedJob& job, const TextStyle& style) {
+    const Job& source = job.model.job;
+    std::string text = heading(fmt::format("{}{}", source.name, source.revision.empty() ? "" : ", revision " + source.revision),
+                               style.colour) + "\n";
+    text += wrapped(fmt::format("{}. Datum: {}. Lengths in mm. Judged on the {} band. F is the finished face from the bare face.", source.file,
+                                source.datum, source.statistical ? "root-sum-square" : "worst case"),
+                    "", "");
+    for (std::size_t w = 0; w < source.walls.size(); ++w) text += wall_section(job, w, style);
+    text += to_do(job, style.colour);
+    if (style.arithmetic) text += arithmetic(job, style.colour);
+    text += limits_text(job.limits);
+    const Tally count = tally(job.findings);
+    text += fmt::format("\n{} findings: {} clear, {} tight, {} fail, {} unknown\n", job.findings.size(), count.clear,
+                        count.tight, count.fails, count.unknown);
+    return text + cautions;
+}
+
+}  // namespace standproud::viewer
