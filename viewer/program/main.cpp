@@ -2,8 +2,10 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 
 #include "modeler/files.hpp"
+#include "modeler/source.hpp"
 #include "program/commands.hpp"
 
 namespace {
@@ -58,6 +60,16 @@ void add_new(CLI::App& app, StarterOptions& options) {
     command->footer("Example: standproud new shower.toml --name \"Hall shower\" --walls 3 --width 1200 --depth 900 --height 2400");
 }
 
+/// A word in the place of a command that is not one; empty when all is well.
+std::string unknown_command(const CLI::App& app, int argc, char** argv) {
+    if (argc < 2 || argv[1][0] == '-') return "";
+    std::vector<std::string> known;
+    for (const auto* command : app.get_subcommands({})) known.push_back(command->get_name());
+    if (std::find(known.begin(), known.end(), argv[1]) != known.end()) return "";
+    const std::string near = standproud::nearest_word(argv[1], known);
+    return fmt::format("unknown command {}{}", argv[1], near.empty() ? "" : fmt::format("; did you mean {}?", near));
+}
+
 int run(const CLI::App& app, const Options& options) {
     if (app.got_subcommand("check")) return run_check(options.check);
     if (app.got_subcommand("export")) return run_export(options.exported);
@@ -79,6 +91,10 @@ int main(int argc, char** argv) {
         add_export(app, options.exported);
         add_sections(app, options.sections);
         add_new(app, options.starter);
+        if (const std::string fault = unknown_command(app, argc, argv); !fault.empty()) {
+            fmt::print(stderr, "standproud: {}\nRun with --help for what there is.\n", fault);
+            return bad_input;
+        }
         try {
             app.parse(argc, argv);
         } catch (const CLI::ParseError& error) {

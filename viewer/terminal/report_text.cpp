@@ -36,9 +36,9 @@ std::string verdict_word(Verdict verdict, bool colour) {
         return colour ? fmt::format("\033[{}m{}\033[0m", code, text) : std::string(text);
     };
     switch (verdict) {
-        case Verdict::clear: return said("+ clear  ", "36");
-        case Verdict::tight: return said("~ tight  ", "33");
-        case Verdict::fails: return said("X FAILS  ", "1;35");
+        case Verdict::clear: return said("+ clear", "36");
+        case Verdict::tight: return said("~ tight", "33");
+        case Verdict::fails: return said("X FAILS", "1;35");
         case Verdict::unknown: return said("? unknown", "1;34");
     }
     return {};
@@ -48,10 +48,16 @@ std::string heading(const std::string& text, bool colour) {
     return colour ? fmt::format("\033[1m{}\033[0m", text) : text;
 }
 
-/// Characters as shown, not bytes: names may be in any language.
+/// Characters as shown, not bytes: names may be in any language, and colour codes take no room.
 std::size_t shown_width(const std::string& text) {
-    return static_cast<std::size_t>(
-        std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
+    std::size_t width = 0;
+    bool in_code = false;
+    for (const char c : text) {
+        if (c == '\033') in_code = true;
+        if (!in_code && (static_cast<unsigned char>(c) & 0xC0) != 0x80) ++width;
+        if (c == 'm') in_code = false;
+    }
+    return width;
 }
 
 std::string padded(const std::string& text, std::size_t width, bool right = false) {
@@ -195,7 +201,7 @@ std::string to_do(const CheckedJob& job, bool colour) {
         if (!mine.empty()) text += "\n" + heading(fmt::format("TO DO: {}", to_string(trade)), colour) + "\n";
         for (const auto* finding : mine) {
             text += wrapped(fmt::format("{} ({}): {}", finding->subject, finding->rule, finding->says),
-                            fmt::format("  {}  ", verdict_word(finding->verdict, colour)), "             ");
+                            fmt::format("  {}  ", padded(verdict_word(finding->verdict, colour), 9)), "             ");
             if (!finding->action.empty()) text += wrapped(finding->action, "             -> ", "                ");
             text += wrapped("Source: " + finding->source, "             ", "                ");
         }

@@ -1,0 +1,153 @@
+// The two reports: words for a plumber, JSON for a program.
+#include "viewer/report.hpp"
+
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <random>
+#include <regex>
+#include <sstream>
+#include <valijson/adapters/nlohmann_json_adapter.hpp>
+#include <valijson/schema.hpp>
+#include <valijson/schema_parser.hpp>
+#include <valijson/validator.hpp>
+
+#include "rules/check.hpp"
+#include "rules/words.hpp"
+#include "support/jobs.hpp"
+
+namespace standproud::viewer {
+namespace {
+
+using Json = nlohmann::json;
+
+CheckedJob checked(Job job) {
+    Faults faults;
+    auto limits = rules::limits_for(job, faults);
+    Model model = build_model(std::move(job), faults);
+    auto findings = rules::check(model, limits);
+    return {std::move(model), std::move(limits), std::move(findings)};
+}
+
+/// The problems a reference library (valijson) has with a document under viewer/report.schema.json.
+std::vector<std::string> problems(const Json& document) {
+    std::ifstream file(STANDPROUD_SOURCE_DIR "/viewer/report.schema.json");
+    const Json text = Json::parse(file);
+    valijson::Schema schema;
+    valijson::SchemaParser parser;
+    parser.populateSchema(valijson::adapters::NlohmannJsonAdapter(text), schema);
+    valijson::Validator validator;
+    valijson::ValidationResults results;
+    validator.validate(schema, valijson::adapters::NlohmannJsonAdapter(document), &results);
+    std::vector<std::string> found;
+    valijson::ValidationResults::Error error;
+    while (results.popError(error)) found.push_back(error.description);
+    return found;
+}
+
+std::vector<CheckedJob> many_jobs() {
+    std::mt19937 random(99);
+    std::vector<CheckedJob> jobs;
+    for (int i = 0; i < 50; ++i) jobs.push_back(checked(testing::random_job(random)));
+    return jobs;
+}
+
+TEST(JsonReport, HoldsToItsSchema) {
+    const auto jobs = many_jobs();
+    RefusedJob refused;
+    refused.file = "bad.toml";
+    Fault fault;
+    fault.where.file = refused.file;
+    fault.where.line = 3;
+    fault.says = "job.name is missing";
+    refused.faults.push_back(fault);
+    const Json report = Json::parse(json_report(jobs, {refused}));
+    for (const auto& problem : problems(report)) ADD_FAILURE() << problem;
+    EXPECT_EQ(report["jobs"].size(), 50u);
+    EXPECT_EQ(report["refused"].size(), 1u);
+}
+
+TEST(JsonReport, TheSchemaCanFail) {
+    Json report = Json::parse(json_report(many_jobs(), {}));
+    report["jobs"][0]["findings"][0]["verdict"] = "fine";
+    EXPECT_FALSE(problems(report).empty());
+    report["jobs"][0]["findings"][0]["verdict"] = "clear";
+    EXPECT_TRUE(problems(report).empty());
+    report["jobs"][0]["findings"][0].erase("says");
+    EXPECT_FALSE(problems(report).empty());
+}
+
+TEST(JsonReport, SummaryCountsItsFindings) {
+    const Json report = Json::parse(json_report(many_jobs(), {}));
+    for (const auto& job : report["jobs"]) {
+        std::map<std::string, int> count;
+        for (const auto& finding : job["findings"]) ++count[finding["verdict"].get<std::string>()];
+        for (const char* verdict : {"clear", "tight", "fails", "unknown"}) EXPECT_EQ(job["summary"][verdict], count[verdict]);
+    }
+}
+
+TEST(JsonReport, TermsAddUpToTheNominal) {
+    const Json report = Json::parse(json_report(many_jobs(), {}));
+    int sums = 0;
+    for (const auto& job : report["jobs"]) {
+        for (const auto& finding : job["findings"]) {
+            if (finding["nominal"].is_null()) continue;
+            double sum = 0;
+            for (const auto& term : finding["terms"]) sum += term["value"].get<double>();
+            EXPECT_NEAR(sum, finding["nominal"].get<double>(), 1e-5);
+            ++sums;
+        }
+    }
+    EXPECT_GT(sums, 500);
+}
+
+TEST(TextReport, NoLineIsWiderThanThePageButTables) {
+    std::mt19937 random(5);
+    const std::string text = text_report(checked(testing::random_job(random)), {});
+    std::istringstream lines(text);
+    std::string line;
+    int wrapped = 0;
+    while (std::getline(lines, line)) {
+        EXPECT_LE(line.size(), 160u) << line;
+        wrapped += line.rfind("             ", 0) == 0 ? 1 : 0;
+    }
+    EXPECT_GT(wrapped, 3);
+}
+
+TEST(TextReport, ColourOnlyWhenAskedAndNeverAlone) {
+    std::mt19937 random(6);
+    const auto job = checked(testing::random_job(random));
+    const std::string plain = text_report(job, {});
+    EXPECT_EQ(plain.find('\033'), std::string::npos);
+    const std::string colour = text_report(job, {true, false});
+    EXPECT_NE(colour.find('\033'), std::string::npos);
+    EXPECT_EQ(std::regex_replace(colour, std::regex("\033\\[[0-9;]*m"), ""), plain) << "the words are the same";
+}
+
+TEST(TextReport, NeverPromisesSafety) {
+    const std::regex promise("\\b(safe|compliant|complies|approved)\\b", std::regex::icase);
+    for (const auto& job : many_jobs()) {
+        EXPECT_FALSE(std::regex_search(text_report(job, {false, true}), promise));
+        EXPECT_NE(text_report(job, {}).find("isolate water and power"), std::string::npos);
+    }
+}
+
+TEST(Words, Millimetres) {
+    EXPECT_EQ(rules::mm(28.5), "28.5");
+    EXPECT_EQ(rules::mm(3), "3");
+    EXPECT_EQ(rules::mm(9.98), "9.98");
+    EXPECT_EQ(rules::mm(-0.0000000001), "0");
+    EXPECT_EQ(rules::mm(0.001), "0.001");
+    EXPECT_EQ(rules::mm(100), "100");
+}
+
+TEST(Words, RangesAreRoundedInwards) {
+    EXPECT_EQ(rules::depth_range({-12.37, -8.12}), "8.2 to 12.3 mm behind the bare face");
+    EXPECT_EQ(rules::depth_range({1.01, 2.99}), "1.1 to 2.9 mm in front of the bare face");
+    EXPECT_EQ(rules::depth_range({-3.21, 4.19}), "from 3.2 mm behind to 4.1 mm in front of the bare face");
+}
+
+}  // namespace
+}  // namespace standproud::viewer
