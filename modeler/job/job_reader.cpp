@@ -105,8 +105,8 @@ void check_references(const Job& job, Faults& faults) {
     const auto walls = ids_of(job.walls);
     const auto types = ids_of(job.types);
     for (const auto& fitting : job.fittings) {
-        check_reference(fitting.type, types, "fittings.type", fitting.source, faults);
-        check_reference(fitting.wall, walls, "fittings.wall", fitting.source, faults);
+        check_reference(fitting.type, types, "fittings.type", fitting.type_source, faults);
+        check_reference(fitting.wall, walls, "fittings.wall", fitting.wall_source, faults);
         const std::size_t wall = wall_index(job, fitting.wall);
         if (wall < job.walls.size()) check_across(job, wall, fitting.across, "fittings.from", faults);
     }
