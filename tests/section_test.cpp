@@ -1,54 +1,25 @@
-// The level section: what it shows, that it is true to scale, that nothing on the sheet overlaps, and its files.
-#include "viewer/section.hpp"
-
+// The level section: what it shows, that it is true to scale, and that nothing on the sheet overlaps.
 #include <cairo.h>
 #include <fmt/format.h>
 #include <gtest/gtest.h>
-#include <unistd.h>
 
-#include <array>
 #include <cmath>
-#include <cstdio>
-#include <filesystem>
-#include <fstream>
 #include <limits>
-#include <memory>
 #include <random>
 #include <set>
-#include <sstream>
 
 #include "drawing/section_panes.hpp"
-#include "section_model.hpp"
+#include "section_sheets.hpp"
 
 namespace standproud {
 
 namespace {
 
+using hand_made::every_fitting;
+using hand_made::HandMade;
 using viewer::Rect;
 using viewer::SectionDrawing;
 using viewer::Sheet;
-
-/// The model with one fitting of each family, judged; the drawings point into it.
-struct HandMade {
-    hand_made::Made all;
-    explicit HandMade(Job job = hand_made::job()) {
-        Faults faults;
-        all = hand_made::made(std::move(job), faults);
-        for (const auto& fault : faults) ADD_FAILURE() << to_string(fault);
-    }
-    /// Points into this model, which must outlive it.
-    [[nodiscard]] SectionDrawing drawing(const std::string& fitting) const {
-        for (std::size_t i = 0; i < all.model.fittings.size(); ++i) {
-            if (fitting_of(all.model, all.model.fittings[i]).id == fitting) {
-                return viewer::section_of(all.model, all.parts, all.findings, i);
-            }
-        }
-        ADD_FAILURE() << "no fitting " << fitting;
-        return {};
-    }
-};
-
-const std::array<const char*, 6> every_fitting{"hot", "mixer", "spout", "rail", "outlet", "unset"};
 
 /// A sheet drawn on nothing: only what was put where is kept.
 class Drawn {
@@ -122,45 +93,6 @@ double stated_scale(const Sheet& sheet) {
     }
     ADD_FAILURE() << "no scale on the sheet";
     return 0;
-}
-
-class Folder {
-  public:
-    Folder() : path_(std::filesystem::temp_directory_path() / fmt::format("section-test-{}", ::getpid())) {
-        std::filesystem::create_directories(path_);
-    }
-    Folder(const Folder&) = delete;
-    Folder& operator=(const Folder&) = delete;
-    ~Folder() { std::filesystem::remove_all(path_); }
-    [[nodiscard]] const std::filesystem::path& path() const { return path_; }
-
-  private:
-    std::filesystem::path path_;
-};
-
-std::string content(const std::filesystem::path& path) {
-    std::ifstream stream(path, std::ios::binary);
-    std::ostringstream text;
-    text << stream.rdbuf();
-    return text.str();
-}
-
-std::string output_of(const std::string& command) {
-    std::unique_ptr<FILE, int (*)(FILE*)> pipe(::popen(command.c_str(), "r"), ::pclose);
-    std::string text;
-    std::array<char, 4096> chunk{};
-    while (pipe) {
-        const std::size_t length = std::fread(chunk.data(), 1, chunk.size(), pipe.get());
-        if (length == 0) break;
-        text.append(chunk.data(), length);
-    }
-    return text;
-}
-
-std::string pdf_text(const SectionDrawing& drawing) {
-    const Folder folder;
-    const auto files = viewer::write_section(drawing, folder.path() / "sheet");
-    return output_of(fmt::format("pdftotext -layout '{}' -", files.at(0).string()));
 }
 
 }  // namespace
@@ -501,7 +433,7 @@ TEST(SectionSheet, ANameOfNinetyLettersIsNotCutOff) {
     SectionDrawing drawing = made.drawing("hot");
     drawing.title = "thermostatic shower mixer with two outlets and hand shower, behind the glass screen, left wall";
     ASSERT_GT(drawing.title.size(), 90U);
-    const std::string text = pdf_text(drawing);
+    const std::string text = hand_made::pdf_text(drawing);
     for (const char* word : {"thermostatic", "outlets", "screen,", "left"}) {
         EXPECT_NE(text.find(word), std::string::npos) << word;
     }
@@ -544,107 +476,6 @@ TEST(SectionSheet, NumbersForPeople) {
     EXPECT_EQ(viewer::signed_number(5), "+5.0");
     EXPECT_EQ(viewer::number(std::numeric_limits<double>::quiet_NaN()), "?");
     EXPECT_EQ(viewer::one_line("a\nb\xff"), "a b\uFFFD");
-}
-
-// --- the files ----------------------------------------------------------------------------------------------
-
-// Reference library: poppler reads back what the sheet says.
-TEST(SectionFiles, ThePdfSaysVerdictNumbersAndScale) {
-    const HandMade made;
-    const std::string text = pdf_text(made.drawing("hot"));
-    for (const char* words :
-         {"FAILS", "hot tap", "14.0 to 22.0", "3.5 to 12.5", "1:1", "millimetres", "finished face, F = 19.0",
-          "spindle stands proud", "Hand-made recess", "381.0 finished", "Isolate water and power before work",
-          "Measure on site before drilling", "±4.5", "room side", "inside the wall"}) {
-        EXPECT_NE(text.find(words), std::string::npos) << words << "\n" << text;
-    }
-    EXPECT_NE(pdf_text(made.drawing("unset")).find("UNKNOWN"), std::string::npos);
-    EXPECT_NE(pdf_text(made.drawing("mixer")).find("CLEAR"), std::string::npos);
-    EXPECT_NE(pdf_text(made.drawing("outlet")).find("TIGHT"), std::string::npos);
-}
-
-TEST(SectionFiles, NoSheetPromisesSafety) {
-    const HandMade made;
-    for (const char* id : every_fitting) {
-        const std::string text = pdf_text(made.drawing(id));
-        ASSERT_GT(text.size(), 200U);
-        for (const char* words : {"safe", "complian", "compli", "certif", "approved"}) {
-            EXPECT_EQ(text.find(words), std::string::npos) << id << ": " << words;
-        }
-    }
-}
-
-// Reference library: poppler. A4 is 841.89 x 595.28 points.
-TEST(SectionFiles, ThePdfIsOneA4SheetWithoutTheDay) {
-    const Folder folder;
-    const auto files = viewer::write_section(HandMade().drawing("hot"), folder.path() / "sheet");
-    const std::string info = output_of(fmt::format("TZ=UTC pdfinfo '{}'", files.at(0).string()));
-    EXPECT_NE(info.find("Pages:           1"), std::string::npos) << info;
-    EXPECT_NE(info.find("841.89 x 595.276 pts (A4)"), std::string::npos) << info;
-    EXPECT_NE(info.find("2000"), std::string::npos) << info;
-}
-
-// Closed form: 297 and 210 mm at 150 dots to the inch are 1754 and 1240 dots; 150 / 0.0254 = 5906 to the metre.
-TEST(SectionFiles, ThePngStatesItsSize) {
-    const Folder folder;
-    const auto files = viewer::write_section(HandMade().drawing("hot"), folder.path() / "sheet");
-    const std::string png = content(files.at(2));
-    const auto number_at = [&](std::size_t at) {
-        unsigned value = 0;
-        for (std::size_t i = 0; i < 4; ++i) value = value * 256 + static_cast<unsigned char>(png.at(at + i));
-        return value;
-    };
-    EXPECT_EQ(number_at(16), 1754U);
-    EXPECT_EQ(number_at(20), 1240U);
-    ASSERT_EQ(png.substr(37, 4), "pHYs");
-    EXPECT_EQ(number_at(41), 5906U);
-    EXPECT_EQ(number_at(45), 5906U);
-    EXPECT_EQ(png.at(49), 1);
-    cairo_surface_t* read = cairo_image_surface_create_from_png(files.at(2).c_str());
-    EXPECT_EQ(cairo_surface_status(read), CAIRO_STATUS_SUCCESS);  // reference library: libpng checks the sums
-    cairo_surface_destroy(read);
-}
-
-TEST(SectionFiles, TheSameDrawingGivesTheSameBytes) {
-    const Folder folder;
-    const HandMade made;
-    const auto first = viewer::write_section(made.drawing("hot"), folder.path() / "first");
-    // Something else in between, so that names which count up over the process would differ.
-    const auto other = viewer::write_section(made.drawing("mixer"), folder.path() / "other");
-    const auto second = viewer::write_section(made.drawing("hot"), folder.path() / "second");
-    ASSERT_EQ(first.size(), 3U);
-    for (std::size_t i = 0; i < 3; ++i) {
-        EXPECT_GT(content(first[i]).size(), 1000U);
-        EXPECT_EQ(content(first[i]), content(second[i])) << first[i];
-        EXPECT_NE(content(first[i]), content(other[i])) << first[i];
-    }
-}
-
-TEST(SectionFiles, TheSvgIsInMillimetresAndCanBeSearched) {
-    const Folder folder;
-    const HandMade made;
-    SectionDrawing drawing = made.drawing("hot");
-    drawing.title = "hot <tap> & \"spout\"";
-    const auto files = viewer::write_section(drawing, folder.path() / "sheet");
-    const std::string svg = content(files.at(1));
-    EXPECT_NE(svg.find("width=\"297mm\" height=\"210mm\""), std::string::npos) << svg.substr(0, 300);
-    EXPECT_NE(svg.find("<title>hot &lt;tap&gt; &amp;"), std::string::npos);
-    EXPECT_NE(svg.find("FAILS"), std::string::npos);
-    // Every name that is used is there.
-    for (std::size_t at = svg.find("href=\"#"); at != std::string::npos; at = svg.find("href=\"#", at + 1)) {
-        const std::string name = svg.substr(at + 7, svg.find('"', at + 7) - at - 7);
-        ASSERT_NE(svg.find("id=\"" + name + "\""), std::string::npos) << name;
-    }
-    EXPECT_NE(svg.find("href=\"#"), std::string::npos);
-}
-
-TEST(SectionFiles, AFolderThatIsNotThereIsNamed) {
-    try {
-        viewer::write_section(HandMade().drawing("hot"), "/nonexistent-folder/sheet");
-        FAIL() << "written into nowhere";
-    } catch (const std::runtime_error& error) {
-        EXPECT_NE(std::string(error.what()).find("/nonexistent-folder/sheet.pdf"), std::string::npos) << error.what();
-    }
 }
 
 }  // namespace standproud

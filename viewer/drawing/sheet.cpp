@@ -85,7 +85,9 @@ void shrink_into(PangoLayout* layout, double width, double height, const TextSty
     }
     if (fits(layout, width, height)) return;
     pango_layout_set_ellipsize(layout, PANGO_ELLIPSIZE_END);
-    pango_layout_set_height(layout, pango_units(height));
+    // A negative height is a number of lines.
+    const double line = logical_box(layout).height / pango_layout_get_line_count(layout);
+    pango_layout_set_height(layout, -std::max(1, static_cast<int>((height + hair) / line)));
     while (!fits(layout, width, height) && size > 0.2) {
         size *= 0.9;
         set_size(layout, size, style.bold);
