@@ -127,8 +127,16 @@ inline Job job() {
     made.types = {spindle_type(), window_type(), thread_type(), screw_type(), plate_type()};
     const auto add = [&](const std::string& id, const std::string& name, const std::string& type,
                          const std::string& where, double u, double v, MaybeLength seat) {
-        made.fittings.push_back(
-            {id, name, type, where, {Across::From::left_bare, u, {}}, v, seat, {"hand.toml", 9, 1}});
+        Fitting fitting;
+        fitting.id = id;
+        fitting.name = name;
+        fitting.type = type;
+        fitting.wall = where;
+        fitting.across = {Across::From::left_bare, u, {}};
+        fitting.height = v;
+        fitting.seat = seat;
+        fitting.source = {"hand.toml", 9, 1};
+        made.fittings.push_back(fitting);
     };
     add("hot", "hot tap", "tap", "back", 400, 1100, length(-28, 2));
     add("mixer", "shower mixer", "mixer", "back", 640, 1100, length(-56, 2));

@@ -153,7 +153,8 @@ void draw_ticks(Sheet& sheet, const Axis& axis, double y, const std::string& uni
         const double value = (first + i) * axis.step;
         const double x = axis.x(value);
         sheet.line({x, y}, {x, y + 1.3}, thin);
-        const double half = std::min(pitch - 0.6, 16.0) / 2;
+        // Not into the next label, nor into what stands beside the axis.
+        const double half = std::min({(pitch - 0.6) / 2, 8.0, x - axis.left + 1.5, axis.right + 8 - x});
         std::string words = fmt::format("{:.6g}", std::abs(value));
         if (value < 0 && words != "0") words.insert(0, "\u2212");
         sheet.text(words, {x - half, y + 1.6, 2 * half, 3.4}, {.size = 2.3, .least = 1.6, .align = Align::centre});

@@ -28,7 +28,7 @@ struct FindingText {
 
 FindingText words_of(const Finding& finding) {
     FindingText text;
-    text.says = fmt::format("{} {}", verdict_word(finding.verdict), finding.rule);
+    text.says = one_line(fmt::format("{} {}", verdict_word(finding.verdict), finding.rule));
     text.bold_bytes = text.says.size();
     text.says += ": " + finding.says;
     const char* lead = " Missing: ";
@@ -79,8 +79,10 @@ void draw_findings(Sheet& sheet, const SectionDrawing& drawing, const Rect& pane
     for (const auto& finding : drawing.findings) texts.push_back(words_of(finding));
     TextStyle style{.size = 2.8, .least = 2.1};
     double total = measure_all(sheet, texts, room.width, style);
-    while (total > room.height && style.size > style.least) {
-        style.size = std::max(style.least, style.size - 0.1);
+    while (total > room.height && style.size > style.least + 0.05) {
+        // The area that text takes goes with the square of its size.
+        const double guess = style.size * std::sqrt(room.height / total);
+        style.size = std::clamp(guess, style.least, style.size - 0.05);
         total = measure_all(sheet, texts, room.width, style);
     }
     constexpr double more_line = 3.6;

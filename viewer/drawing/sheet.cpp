@@ -45,10 +45,8 @@ void set_size(PangoLayout* layout, double size, bool bold) {
     pango_font_description_free(font);
 }
 
-Layout lay_out_text(cairo_t* context, const std::string& line, double wrap_width, const TextStyle& style) {
-    Layout layout(pango_cairo_create_layout(context));
-    set_context(pango_layout_get_context(layout.get()));
-    pango_layout_context_changed(layout.get());
+Layout lay_out_text(PangoContext* letters, const std::string& line, double wrap_width, const TextStyle& style) {
+    Layout layout(pango_layout_new(letters));
     pango_layout_set_text(layout.get(), line.data(), static_cast<int>(line.size()));
     pango_layout_set_width(layout.get(), pango_units(wrap_width));
     pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD_CHAR);
@@ -82,12 +80,14 @@ bool fits(PangoLayout* layout, double width, double height) {
 void shrink_into(PangoLayout* layout, double width, double height, const TextStyle& style) {
     double size = style.size;
     while (!fits(layout, width, height) && size > style.least) {
-        size = std::max(style.least, size * 0.96);
+        size = std::max(style.least, size * 0.94);
         set_size(layout, size, style.bold);
     }
     if (fits(layout, width, height)) return;
     pango_layout_set_ellipsize(layout, PANGO_ELLIPSIZE_END);
-    pango_layout_set_height(layout, pango_units(height));
+    // A negative height is a number of lines.
+    const double line = logical_box(layout).height / pango_layout_get_line_count(layout);
+    pango_layout_set_height(layout, -std::max(1, static_cast<int>((height + hair) / line)));
     while (!fits(layout, width, height) && size > 0.2) {
         size *= 0.9;
         set_size(layout, size, style.bold);
@@ -145,7 +145,8 @@ bool crosses(const Rect& box, Vec2 a, Vec2 b) {
            within(a.y, b.y - a.y, box.y + hair, box.bottom() - hair);
 }
 
-Sheet::Sheet(cairo_t* context) : context_(context) {
+Sheet::Sheet(cairo_t* context) : context_(context), letters_(pango_cairo_create_context(context), g_object_unref) {
+    set_context(letters_.get());
     cairo_set_line_cap(context_, CAIRO_LINE_CAP_BUTT);
     cairo_set_line_join(context_, CAIRO_LINE_JOIN_MITER);
 }
@@ -198,7 +199,7 @@ void Sheet::arrow(Vec2 tip, Vec2 direction) {
 }
 
 Vec2 Sheet::measure(const std::string& words, double wrap_width, const TextStyle& style) const {
-    const Layout layout = lay_out_text(context_, one_line(words), wrap_width, style);
+    const Layout layout = lay_out_text(letters_.get(), one_line(words), wrap_width, style);
     const Rect box = logical_box(layout.get());
     return {box.width, box.height};
 }
@@ -208,7 +209,7 @@ Rect Sheet::text(const std::string& words, const Rect& box, const TextStyle& sty
     if (line.empty()) return {box.x, box.y, 0, 0};
     const double along = style.upwards ? box.height : box.width;
     const double across = style.upwards ? box.width : box.height;
-    const Layout layout = lay_out_text(context_, line, along, style);
+    const Layout layout = lay_out_text(letters_.get(), line, along, style);
     shrink_into(layout.get(), along, across, style);
     const Rect filled = logical_box(layout.get());
     const double down = style.stand == Stand::middle ? (across - filled.height) / 2 : 0;

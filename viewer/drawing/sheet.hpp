@@ -3,6 +3,7 @@
 // there already and tests can check the whole page.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -10,7 +11,7 @@
 #include "modeler/geometry.hpp"
 
 typedef struct _cairo cairo_t;
-typedef struct _PangoLayout PangoLayout;
+typedef struct _PangoContext PangoContext;
 
 namespace standproud::viewer {
 
@@ -56,7 +57,7 @@ struct TextStyle {
     Align align = Align::left;
     Stand stand = Stand::top;
     bool upwards = false;        ///< read from the right-hand side of the sheet
-    std::size_t bold_bytes = 0;  ///< so many bytes at the start are bold
+    std::size_t bold_bytes = 0;  ///< so many bytes at the start are bold; of valid text, and whole letters
     Ink ink = black;
 };
 
@@ -114,6 +115,7 @@ class Sheet {
 
   private:
     cairo_t* context_;
+    std::shared_ptr<PangoContext> letters_;  // one for the whole sheet: it remembers the fonts it found
     std::vector<PlacedText> texts_;
     std::vector<PlacedLine> lines_;
     std::vector<PlacedDimension> dimensions_;

@@ -1,0 +1,27 @@
+#!/bin/sh
+# From a bare Debian 12: installs, builds, and runs the main job on the demo models.
+# Leaves reports, section pictures and STEP files in out/.
+set -eu
+cd "$(dirname "$0")/.."
+sh scripts/install.sh
+cmake --preset release -DSTANDPROUD_TESTS=OFF -B build/demo >/dev/null
+cmake --build build/demo
+program=build/demo/standproud
+
+mkdir -p out
+for job in models/*.toml; do
+    name=$(basename "$job" .toml)
+    echo
+    echo "== $program check $job"
+    # A demo job has something that fails on purpose: exit status 1. Anything else is a fault.
+    status=0
+    "$program" check "$job" >"out/$name.txt" || status=$?
+    cat "out/$name.txt"
+    [ "$status" -le 1 ] || exit "$status"
+    "$program" check "$job" --format json >"out/$name.json" || [ $? -eq 1 ]
+    "$program" export "$job" --step "out/$name.step"
+    "$program" sections "$job" -o "out/$name-sections" >/dev/null
+done
+echo
+echo "Left in out/: a report (.txt, .json) and a STEP model for each job, and a section of every fitting:"
+ls -d out/*.step out/*-sections
