@@ -87,6 +87,7 @@ std::optional<std::pair<double, double>> seats(const ReachCase& reach, const Mod
     if (reach.seat_within) {
         range = {std::max(range.first, reach.seat_within->first), std::min(range.second, reach.seat_within->second)};
         if (range.first > range.second + same_length) return std::nullopt;
+        range.second = std::max(range.first, range.second);
     }
     return range;
 }

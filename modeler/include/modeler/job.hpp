@@ -187,6 +187,8 @@ struct Fitting {
     double height = 0;  ///< above the datum
     MaybeLength seat;   ///< n of the seat; negative is behind the bare face
     Source source;
+    Source type_at;  ///< where its type and wall are named
+    Source wall_at;
 };
 
 struct LimitOverride {
