@@ -156,8 +156,8 @@ void find_remedy(Finding& finding, const Model& model, const PlacedFitting& plac
                                  reach.seat_name, depth_range(*range));
     } else if (lacks > same_length) {
         seat_words = fmt::format(
-            "No {} depth holds over the whole band, which is {} mm wider than the window: measure or set closer what "
-            "is widest in it ({}).",
+            "No {} depth holds over the whole band: the band is {} mm wider than the window. Measure or set closer "
+            "what is widest in it ({}).",
             reach.seat_name, mm(lacks), widest_term(reach, model));
     }
     if (finding.verdict == Verdict::unknown) {

@@ -68,7 +68,7 @@ void check_unique(const std::vector<Item>& items, const char* what, Faults& faul
         for (std::size_t j = 0; j < i; ++j) {
             if (items[i].id.empty() || items[i].id != items[j].id) continue;
             faults.push_back({items[i].source, fmt::format("{}.id", what), fmt::format("\"{}\"", items[i].id), "an id used once",
-                              fmt::format("the id \"{}\" is used already, at {}", items[i].id,
+                              fmt::format("{} \"{}\" is there already, at {}", what, items[i].id,
                                           to_string(items[j].source))});
             break;
         }
@@ -111,8 +111,8 @@ void check_references(const Job& job, Faults& faults) {
     const auto walls = ids_of(job.walls);
     const auto types = ids_of(job.types);
     for (const auto& fitting : job.fittings) {
-        check_reference(fitting.type, types, "fittings.type", fitting.type_at, faults);
-        check_reference(fitting.wall, walls, "fittings.wall", fitting.wall_at, faults);
+        check_reference(fitting.type, types, "fittings.type", fitting.type_source, faults);
+        check_reference(fitting.wall, walls, "fittings.wall", fitting.wall_source, faults);
         const std::size_t wall = wall_index(job, fitting.wall);
         if (wall < job.walls.size()) check_across(job, wall, fitting.across, "fittings.from", faults);
     }

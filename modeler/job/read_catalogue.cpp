@@ -145,8 +145,9 @@ Fitting read_fitting(Table& table, std::optional<double> seat_tolerance) {
     fitting.name = table.maybe_text("name").value_or(fitting.id);
     fitting.type = table.text("type");
     fitting.wall = table.text("wall");
-    fitting.type_at = table.source_of("type");
-    fitting.wall_at = table.source_of("wall");
+    fitting.type_source = table.source_of("type");
+    fitting.wall_source = table.source_of("wall");
+    fitting.height_source = table.source_of("height");
     fitting.across = read_across(table);
     fitting.height = table.number("height", {-6000, 6000, "mm"});
     fitting.seat = table.maybe_length("seat", {-1000, 1000, "mm"});

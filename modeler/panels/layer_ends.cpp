@@ -29,7 +29,6 @@ int stage_of(const std::vector<Layer>& layers, int index) {
 struct Depths {
     double before = 0;   ///< what a wall carries before a stage: its face then
     double with = 0;     ///< and after it
-    double substrate = 0;
     double back = 0;     ///< of the panel
 };
 
@@ -44,7 +43,6 @@ Depths depths_at(const Wall& wall, int stage) {
         const double thickness = wall.layers[i].thickness.value;
         if (of_layer < stage) d.before += thickness;
         if (of_layer <= stage) d.with += thickness;
-        if (wall.layers[i].kind < LayerKind::bed) d.substrate += thickness;
         if (wall.layers[i].kind < LayerKind::panel) d.back += thickness;
     }
     return d;
@@ -62,9 +60,7 @@ double end_distance(const Job& job, const Corner& corner, std::size_t wall, int 
     const Depths theirs = depths_at(job.walls[other], stage);
     const bool panel = stage >= 1000;
     const double gap = panel ? job.panels.gaps.corner : 0;
-    if (is_wide(corner.angle)) {
-        return mitred_end(from, to, panel ? theirs.substrate : theirs.before, theirs.with, gap, corner.angle);
-    }
+    if (is_wide(corner.angle)) return mitred_end(from, to, gap, corner.angle);
     const bool internal = corner.angle < 180;
     const bool covered = panel && theirs.with > theirs.back;  // the neighbour has a panel of its own
     if (lined_before(job, wall, other)) {

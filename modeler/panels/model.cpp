@@ -68,7 +68,7 @@ std::optional<PlacedFitting> place(const Model& model, std::size_t index, Faults
     placed.v = fitting.height;
     if (placed.u < 0 || placed.u > wall.width || placed.v < 0 || placed.v > wall.height) {
         const bool along = placed.u < 0 || placed.u > wall.width;
-        faults.push_back({along ? fitting.across.source : fitting.source, along ? "fittings.across" : "fittings.height",
+        faults.push_back({along ? fitting.across.source : fitting.height_source, along ? "fittings.across" : "fittings.height",
                           fmt::format("{:g}", along ? placed.u : placed.v),
                           fmt::format("0 to {:g} mm {}", along ? wall.width : wall.height,
                                       along ? "from the left bare corner" : "above the datum"),

@@ -23,11 +23,10 @@ double butted_end(double c, double from, double to, double angle) {
     return std::max(distance_at(c, from, angle), distance_at(c, to, angle));
 }
 
-double mitred_end(double from, double to, double other_from, double other_to, double gap, double angle) {
-    const double apart = gap / 2 / std::sin(radians(angle) / 2);
-    if (is_straight(angle)) return apart;
-    const bool internal = angle < 180;
-    return distance_at(internal ? other_to : other_from, internal ? to : from, angle) + apart;
+double mitred_end(double from, double to, double gap, double angle) {
+    const double half = radians(angle) / 2;
+    const double lean = std::cos(half) / std::sin(half);
+    return std::max(from * lean, to * lean) + gap / 2 / std::sin(half);
 }
 
 }  // namespace standproud

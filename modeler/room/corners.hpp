@@ -21,8 +21,8 @@ bool is_straight(double angle);
 /// the bare corner at which a square-cut edge stays clear of c through its whole thickness.
 double butted_end(double c, double from, double to, double angle);
 
-/// The mitred end of two slices [from, to] on this wall and [other_from, other_to] on the next, their nearest
-/// edges `gap` apart: front edges meet at an internal corner, back edges at an external one.
-double mitred_end(double from, double to, double other_from, double other_to, double gap, double angle);
+/// The mitred end of a slice [from, to]: its square-cut edge stays half a gap clear, through its whole thickness,
+/// of the upright plane that halves the corner. So nothing of one wall can meet anything of the other.
+double mitred_end(double from, double to, double gap, double angle);
 
 }  // namespace standproud

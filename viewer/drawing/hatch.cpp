@@ -75,20 +75,23 @@ void dots(Sheet& sheet, const std::vector<Vec2>& outline, const Rect& box) {
     }
 }
 
-void timber(Sheet& sheet, const std::vector<Vec2>& outline, const Rect& box) {
+/// The diagonal from a to b, as far as it is seen.
+void diagonal(Sheet& sheet, const std::vector<Vec2>& outline, Vec2 a, Vec2 b) {
+    const double length = norm(b - a);
+    if (length < same_length) return;
+    const Vec2 normal{(a.y - b.y) / length, (b.x - a.x) / length};
+    if (const auto ends = chord(outline, normal, dot(normal, a))) stroke(sheet, ends->first, ends->second, thin);
+}
+
+void timber(Sheet& sheet, const std::vector<Vec2>& outline, const Rect& box, const Rect& whole) {
     sheet.fill(outline, {0.97, 0.95, 0.9});
-    const bool wide = box.width > along_the_grain * box.height;
-    if (wide || box.height > along_the_grain * box.width) {
+    const bool wide = whole.width > along_the_grain * whole.height;
+    if (wide || whole.height > along_the_grain * whole.width) {
         hatch_lines(sheet, outline, wide ? 0 : 90, std::max(1.4, (wide ? box.height : box.width) / 8), hatch_line);
         return;
     }
-    const auto corner = [&](double x, double y) {
-        // The outline's own corner nearest to the box's corner.
-        return *std::min_element(outline.begin(), outline.end(),
-                                 [&](Vec2 a, Vec2 b) { return norm(a - Vec2{x, y}) < norm(b - Vec2{x, y}); });
-    };
-    stroke(sheet, corner(box.x, box.y), corner(box.right(), box.bottom()), thin);
-    stroke(sheet, corner(box.right(), box.y), corner(box.x, box.bottom()), thin);
+    diagonal(sheet, outline, {whole.x, whole.y}, {whole.right(), whole.bottom()});
+    diagonal(sheet, outline, {whole.right(), whole.y}, {whole.x, whole.bottom()});
 }
 
 }  // namespace
@@ -123,16 +126,23 @@ void hatch_lines(Sheet& sheet, const std::vector<Vec2>& outline, double degrees,
     }
 }
 
-void fill_hatched(Sheet& sheet, const std::vector<Vec2>& outline, Hatch hatch) {
+void fill_hatched(Sheet& sheet, const std::vector<Vec2>& outline, const std::vector<Vec2>& whole, Hatch hatch) {
     if (outline.size() < 3) return;
     const Rect box = bounds(outline);
     const bool too_thin = std::min(box.width, box.height) < thinnest_pattern;
     sheet.fill(outline, white);
     switch (hatch) {
-        case Hatch::plain: break;
-        case Hatch::metal: sheet.fill(outline, {0.9, 0.91, 0.93}); break;
-        case Hatch::membrane: sheet.fill(outline, {0.15, 0.15, 0.15}); break;
-        case Hatch::frame: timber(sheet, outline, box); break;
+        case Hatch::plain:
+            break;
+        case Hatch::metal:
+            sheet.fill(outline, {0.9, 0.91, 0.93});
+            break;
+        case Hatch::membrane:
+            sheet.fill(outline, {0.15, 0.15, 0.15});
+            break;
+        case Hatch::frame:
+            timber(sheet, outline, box, bounds(whole));
+            break;
         case Hatch::masonry:
             hatch_lines(sheet, outline, 45, 3, hatch_line);
             hatch_lines(sheet, outline, 45, 3, hatch_line, 0.7);

@@ -40,6 +40,13 @@ std::vector<SectionPiece> pieces_near(const std::vector<Part>& parts, const Fram
 
 bool is_reach(const rules::Finding& finding) { return finding.rule.rfind("reach.", 0) == 0; }
 
+std::optional<double> timber_face(const rules::Finding& finding) {
+    for (const auto& term : finding.terms) {
+        if (term.name.ends_with("'s face")) return term.value;
+    }
+    return std::nullopt;
+}
+
 /// Where a finding's quantity starts and which way it runs. DEVELOPERS.md gives the formulas: a spindle stands
 /// proud of the face; a body, box or socket lies behind it; a tail's or a screw's end lies inside its socket
 /// or its timber.
@@ -47,8 +54,10 @@ std::optional<JudgedLine> judged_line(const Model& model, const PlacedFitting& p
                                       std::size_t index) {
     const auto inwards_from = [&](double n) { return JudgedLine{index, n, -1}; };
     switch (type_of(model, placed).family) {
-        case Family::spindle: return JudgedLine{index, drawing.face, 1};
-        case Family::window: return inwards_from(drawing.face);
+        case Family::spindle:
+            return JudgedLine{index, drawing.face, 1};
+        case Family::window:
+            return inwards_from(drawing.face);
         case Family::thread:
             if (drawing.seat) return inwards_from(*drawing.seat);
             return std::nullopt;
@@ -59,8 +68,9 @@ std::optional<JudgedLine> judged_line(const Model& model, const PlacedFitting& p
             return std::nullopt;
         }
         case Family::screw: {
-            const auto backing = backing_at(model.job, placed.wall, placed.u, placed.v);
-            if (backing) return inwards_from(backing->face);
+            // Of several screws one was judged; the term of its sum says where its timber is.
+            const auto timber = timber_face(drawing.findings[index]);
+            if (timber) return inwards_from(*timber);
             return std::nullopt;
         }
     }

@@ -9,10 +9,11 @@ namespace {
 
 constexpr double border = 8;
 constexpr double title_height = 28;
-constexpr double view_width = 152;
+constexpr double view_width = 168;
 constexpr double gauge_height = 52;
-constexpr double dimension_columns = 30;
-constexpr double label_column = 37;
+constexpr double dimension_columns = 31;
+constexpr double window_width = 88;
+constexpr double label_column = 36;
 
 /// A bar of round length at the drawing's scale: it shows whether the print was shrunk.
 void draw_scale_bar(Sheet& sheet, double scale, double right, double y) {
@@ -29,21 +30,21 @@ void draw_scale_bar(Sheet& sheet, double scale, double right, double y) {
 }
 
 void draw_view(Sheet& sheet, const SectionDrawing& drawing, const View& view, const Rect& pane) {
-    sheet.text(fmt::format("Level section at {} above datum, seen from above, scale 1:{:g}", number(drawing.v),
-                           view.scale),
-               {pane.x + 2, pane.y + 1.5, pane.width - 4, 4.5}, {.size = 3.2, .bold = true, .stand = Stand::middle});
+    sheet.text(
+        fmt::format("Level section at {} above datum, seen from above, scale 1:{:g}", number(drawing.v), view.scale),
+        {pane.x + 2, pane.y + 1.5, pane.width - 4, 4.5}, {.size = 3.2, .bold = true, .stand = Stand::middle});
     draw_pieces(sheet, drawing, view);
     const Rect& box = view.paper;
-    const double half = box.width / 2 - 3;
-    sheet.text("inside the wall", {box.x, box.y - 5.5, half, 4}, {.size = 2.8, .bold = true, .stand = Stand::middle});
-    sheet.text("room side", {box.x, box.bottom() + 1.6, half, 4}, {.size = 2.8, .bold = true, .stand = Stand::middle});
-    if (view.cropped) {
-        sheet.text("the fitting runs on", {box.x + box.width / 2 + 3, box.bottom() + 1.6, half, 4},
-                   {.size = 2.4, .align = Align::right, .stand = Stand::middle});
-    }
-    draw_dimensions(sheet, drawing, view, {pane.x + 1, pane.y + 7, dimension_columns, pane.height - 15});
-    draw_labels(sheet, drawing, view,
-                {pane.right() - label_column - 1, pane.y + 8, label_column, pane.height - 17});
+    // Beside the centre line, on the side where there is more room.
+    const double axis = view.x(drawing.u);
+    const bool on_left = axis - box.x >= box.width / 2 - 1e-6;
+    const double x = on_left ? box.x : axis + 3;
+    const double room = (on_left ? axis : box.right()) - x - 3;
+    const TextStyle style{.size = 2.8, .bold = true, .stand = Stand::middle};
+    sheet.text("inside the wall", {x, box.y - 5.5, room, 4}, style);
+    sheet.text(view.cropped ? "room side; the fitting runs on" : "room side", {x, box.bottom() + 1.6, room, 4}, style);
+    draw_dimensions(sheet, drawing, view, {pane.x, pane.y + 7, dimension_columns, pane.height - 15});
+    draw_labels(sheet, drawing, view, {pane.right() - label_column - 1, pane.y + 8, label_column, pane.height - 17});
     draw_scale_bar(sheet, view.scale, pane.right() - 3, pane.bottom() - 4.2);
 }
 
@@ -55,7 +56,7 @@ void draw_section_on(Sheet& sheet, const SectionDrawing& drawing) {
     const double title_top = all.bottom() - title_height;
     const double view_height = all.height - title_height;
     const Rect pane{all.x, all.y, view_width, view_height};
-    const Rect window_room{pane.x + dimension_columns, pane.y + 14, 72, view_height - 30};
+    const Rect window_room{pane.x + dimension_columns + 1, pane.y + 14, window_width, view_height - 30};
     const View view = choose_view(drawing, window_room);
     draw_view(sheet, drawing, view, pane);
 

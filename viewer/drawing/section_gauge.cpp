@@ -22,8 +22,8 @@ constexpr Ink orange{0.9, 0.62, 0};
 constexpr Ink vermilion{0.84, 0.37, 0};
 constexpr Ink blue{0, 0.45, 0.7};
 
-constexpr double label_width = 27;
-constexpr double value_width = 31;
+constexpr double label_width = 32;
+constexpr double value_width = 29;
 constexpr double row_pitch = 6.4;
 constexpr double bar_height = 4;
 
@@ -61,10 +61,14 @@ void hook(Sheet& sheet, Vec2 c, double size) {
 
 std::string verdict_word(Verdict verdict) {
     switch (verdict) {
-        case Verdict::clear: return "CLEAR";
-        case Verdict::tight: return "TIGHT";
-        case Verdict::fails: return "FAILS";
-        case Verdict::unknown: return "UNKNOWN";
+        case Verdict::clear:
+            return "CLEAR";
+        case Verdict::tight:
+            return "TIGHT";
+        case Verdict::fails:
+            return "FAILS";
+        case Verdict::unknown:
+            return "UNKNOWN";
     }
     return {};
 }
@@ -154,7 +158,7 @@ void draw_ticks(Sheet& sheet, const Axis& axis, double y, const std::string& uni
         if (value < 0 && words != "0") words.insert(0, "\u2212");
         sheet.text(words, {x - half, y + 1.6, 2 * half, 3.4}, {.size = 2.3, .least = 1.6, .align = Align::centre});
     }
-    sheet.text(unit, {axis.right + 9, y + 1.6, value_width - 9, 3.4}, {.size = 2.3});
+    sheet.text(unit, {axis.right + 9.5, y + 1.6, value_width - 10, 3.4}, {.size = 2.3});
 }
 
 std::vector<Vec2> corners(double left, double right, double top, double bottom) {
@@ -202,7 +206,7 @@ std::string range_words(std::optional<double> low, std::optional<double> high) {
 }
 
 void row_text(Sheet& sheet, const Rect& pane, double y, const std::string& name, const std::string& value, bool bold) {
-    const TextStyle style{.size = 2.6, .least = 1.9, .bold = bold, .stand = Stand::middle};
+    const TextStyle style{.size = 2.5, .least = 1.9, .bold = bold, .stand = Stand::middle};
     sheet.text(name, {pane.x + 2, y - 2.6, label_width - 3, 5.2}, style);
     sheet.text(value, {pane.right() - value_width + 2, y - 2.6, value_width - 4, 5.2}, style);
 }
@@ -212,9 +216,9 @@ bool same_band(std::optional<double> a, std::optional<double> b) { return a && b
 void draw_rows(Sheet& sheet, const Finding& finding, const Axis& axis, const Rect& pane, double top) {
     const std::array<double, 4> y{top, top + row_pitch, top + 2 * row_pitch, top + 3 * row_pitch};
     const double foot = top + 3.6 * row_pitch;
-    const bool statistical = same_band(finding.low, finding.statistical_low) &&
-                             same_band(finding.high, finding.statistical_high) &&
-                             !(same_band(finding.low, finding.worst_low) && same_band(finding.high, finding.worst_high));
+    const bool statistical =
+        same_band(finding.low, finding.statistical_low) && same_band(finding.high, finding.statistical_high) &&
+        !(same_band(finding.low, finding.worst_low) && same_band(finding.high, finding.worst_high));
     row_text(sheet, pane, y[0], "needed", range_words(finding.need_low, finding.need_high), true);
     row_text(sheet, pane, y[1], "nominal", finding.nominal ? number(*finding.nominal) : "not known", true);
     row_text(sheet, pane, y[2], statistical ? "worst case" : "worst case, judged",
@@ -234,6 +238,8 @@ void draw_rows(Sheet& sheet, const Finding& finding, const Axis& axis, const Rec
         sheet.fill({{x, y[1] - 2}, {x + 1.5, y[1]}, {x, y[1] + 2}, {x - 1.5, y[1]}}, black);
     }
     draw_ticks(sheet, axis, foot, finding.unit);
+    sheet.text("hatched: outside the need", {pane.x + 2, foot + 1.2, label_width - 2, 3.4},
+               {.size = 2.2, .least = 1.6});
 }
 
 }  // namespace
@@ -245,22 +251,23 @@ void draw_gauge(Sheet& sheet, const SectionDrawing& drawing, const Rect& pane) {
         return;
     }
     draw_symbol(sheet, finding->verdict, {pane.x + 3, pane.y + 3, 11, 11});
-    sheet.text(verdict_word(finding->verdict), {pane.x + 17, pane.y + 2.5, 38, 12},
+    sheet.text(verdict_word(finding->verdict), {pane.x + 16.5, pane.y + 2.5, 38, 12},
                {.size = 7.5, .bold = true, .stand = Stand::middle});
-    sheet.text(finding->quantity, {pane.x + 57, pane.y + 2.5, pane.width - 59, 7},
+    sheet.text(finding->quantity, {pane.x + 56, pane.y + 2.5, pane.width - 58, 7},
                {.size = 3.2, .bold = true, .stand = Stand::middle});
     const Finding& worst = drawing.findings.front();
     const std::string more = severity(worst.verdict) > severity(finding->verdict)
                                  ? fmt::format("Worse for this fitting: {} {}", verdict_word(worst.verdict), worst.rule)
                                  : fmt::format("needed: {}", finding->source.empty() ? "no source" : finding->source);
-    sheet.text(more, {pane.x + 57, pane.y + 9.7, pane.width - 59, 5.6}, {.size = 2.3, .least = 1.9});
+    sheet.text(more, {pane.x + 56, pane.y + 9.7, pane.width - 58, 5.6}, {.size = 2.3, .least = 1.9});
     const auto axis = axis_for(*finding, pane.x + label_width + 2, pane.right() - value_width - 2);
     if (axis) {
         draw_rows(sheet, *finding, *axis, pane, pane.y + 20);
         return;
     }
     std::string words = "No number can be given.";
-    for (std::size_t i = 0; i < finding->missing.size(); ++i) words += (i == 0 ? " Missing: " : "; ") + finding->missing[i];
+    for (std::size_t i = 0; i < finding->missing.size(); ++i)
+        words += (i == 0 ? " Missing: " : "; ") + finding->missing[i];
     sheet.text(words, {pane.x + 3, pane.y + 18, pane.width - 6, pane.height - 20}, {.size = 3.2});
 }
 

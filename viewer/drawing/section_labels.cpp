@@ -14,9 +14,9 @@ namespace standproud::viewer {
 namespace {
 
 /// Distances of the dimension lines from the right side of their pane, mm.
-constexpr double judged_column = 5;
-constexpr double face_column = 14;
-constexpr double seat_column = 22;
+constexpr double judged_column = 8;
+constexpr double face_column = 16;
+constexpr double seat_column = 24;
 constexpr double overshoot = 1;
 
 std::string plus_minus(std::optional<double> tolerance) {
@@ -74,7 +74,8 @@ double left_of_fitting(const SectionDrawing& drawing, double n) {
     return left;
 }
 
-/// Where the far end of the judged quantity must come to rest, beside its dimension line.
+/// Where the far end of the judged quantity must come to rest: a strip beside its dimension line, and its
+/// limits run on to the axis.
 void draw_target(Sheet& sheet, const SectionDrawing& drawing, const View& view, double x) {
     const auto& judged = *drawing.judged;
     const auto& finding = drawing.findings[judged.finding];
@@ -87,12 +88,26 @@ void draw_target(Sheet& sheet, const SectionDrawing& drawing, const View& view, 
     const double a = at(finding.need_low, judged.from);
     const double b = at(finding.need_high, far);
     if (std::abs(a - b) < 0.3) return;
-    const Rect strip{x + 1.2, std::min(a, b), 2.2, std::abs(a - b)};
+    const Rect strip{x + 1.4, std::min(a, b), 2.6, std::abs(a - b)};
     const std::vector<Vec2> outline{
         {strip.x, strip.y}, {strip.right(), strip.y}, {strip.right(), strip.bottom()}, {strip.x, strip.bottom()}};
     sheet.fill(outline, {0.86, 0.94, 0.9});
-    hatch_lines(sheet, outline, 45, 0.9, 0.13);
+    hatch_lines(sheet, outline, 45, 1.6, 0.13);
+    hatch_lines(sheet, outline, -45, 1.6, 0.13);
     sheet.frame(strip, thin);
+    for (const auto& need : {finding.need_low, finding.need_high}) {
+        const double n = need ? judged.from + judged.direction * *need : NAN;
+        if (!shows(view, n)) continue;
+        sheet.line({strip.right(), view.y(n)}, {view.x(drawing.u), view.y(n)}, thin, Dash::dashed);
+    }
+    const TextStyle style{.size = 2.2, .align = Align::centre, .stand = Stand::middle, .upwards = true};
+    const double length = sheet.measure("needed", 20, style).x + 0.4;
+    for (const double top : {strip.bottom() + 0.6, strip.y - 0.6 - length}) {
+        const Rect box{strip.x - 0.3, top, 3.2, length};
+        if (!sheet.is_free(box)) continue;
+        sheet.text("needed", box, style);
+        return;
+    }
 }
 
 }  // namespace

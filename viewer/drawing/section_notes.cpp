@@ -31,8 +31,11 @@ FindingText words_of(const Finding& finding) {
     text.says = fmt::format("{} {}", verdict_word(finding.verdict), finding.rule);
     text.bold_bytes = text.says.size();
     text.says += ": " + finding.says;
-    for (std::size_t i = 0; i < finding.missing.size(); ++i) {
-        text.says += (i == 0 ? " Missing: " : "; ") + finding.missing[i];
+    const char* lead = " Missing: ";
+    for (const auto& name : finding.missing) {
+        if (finding.says.find(name) != std::string::npos) continue;
+        text.says += lead + name;
+        lead = "; ";
     }
     if (!finding.action.empty()) text.action = fmt::format("do ({}): {}", to_string(finding.trade), finding.action);
     return text;
@@ -142,6 +145,11 @@ Row sum_row(const Finding& finding) {
         sum += term.value;
         tolerance = tolerance && term.tolerance ? std::optional(*tolerance + std::abs(*term.tolerance)) : std::nullopt;
     }
+    // A sum that lacks a term is not the quantity, and must not look like it.
+    if (!finding.nominal) return {finding.quantity + ": a number is missing", "", "not known"};
+    if (std::abs(sum - *finding.nominal) > 1e-6) {
+        return {finding.quantity + ": not the plain sum of these", "", number(*finding.nominal)};
+    }
     return {finding.quantity, tolerance_words(tolerance), number(sum)};
 }
 
@@ -208,16 +216,20 @@ void draw_title_block(Sheet& sheet, const SectionDrawing& drawing, double scale,
     const Rect foot{pane.x, y + upper + middle, pane.width, lower};
     sheet.frame(foot, thin);
     const double side = lower - 2;
-    sheet.outline({{foot.x + 2 + side / 2, foot.y + 1}, {foot.x + 2 + side, foot.bottom() - 1}, {foot.x + 2, foot.bottom() - 1}},
-                  medium);
-    sheet.fill({{foot.x + 1.8 + side / 2, foot.y + 2.8}, {foot.x + 2.2 + side / 2, foot.y + 2.8},
-                {foot.x + 2.2 + side / 2, foot.y + 4.6}, {foot.x + 1.8 + side / 2, foot.y + 4.6}},
+    sheet.outline(
+        {{foot.x + 2 + side / 2, foot.y + 1}, {foot.x + 2 + side, foot.bottom() - 1}, {foot.x + 2, foot.bottom() - 1}},
+        medium);
+    sheet.fill({{foot.x + 1.8 + side / 2, foot.y + 2.8},
+                {foot.x + 2.2 + side / 2, foot.y + 2.8},
+                {foot.x + 2.2 + side / 2, foot.y + 4.6},
+                {foot.x + 1.8 + side / 2, foot.y + 4.6}},
                black);
     sheet.dot({foot.x + 2 + side / 2, foot.bottom() - 1.7}, 0.5);
-    sheet.text("Isolate water and power before work. Check your local code and a licensed trade. "
-               "Measure on site before drilling.",
-               {foot.x + side + 5, foot.y + 1, foot.width - side - 7, lower - 2},
-               {.size = 3.2, .bold = true, .stand = Stand::middle});
+    sheet.text(
+        "Isolate water and power before work. Check your local code and a licensed trade. "
+        "Measure on site before drilling.",
+        {foot.x + side + 5, foot.y + 1, foot.width - side - 7, lower - 2},
+        {.size = 3.2, .bold = true, .stand = Stand::middle});
 }
 
 }  // namespace standproud::viewer

@@ -14,15 +14,17 @@ namespace standproud::viewer {
 
 namespace {
 
-constexpr double margin = 5;             // mm of paper kept free round what must be seen
-constexpr double framing_shown = 15;     // mm of framing that is always seen behind the bare face
-constexpr double far_from_wall = 600;    // mm; nothing judged lies further from the bare face
+constexpr double margin = 4;           // mm of paper kept free round what must be seen
+constexpr double framing_shown = 15;   // mm of framing that is always seen behind the bare face
+constexpr double beside = 25;          // mm of wall on either side of the axis that is always seen
+constexpr double far_from_wall = 600;  // mm; nothing judged lies further from the bare face
 constexpr std::array<double, 4> scales{1, 2, 5, 10};
 
 struct Needed {
     double back = -framing_shown;
     double front = 0;
-    double half_width = 25;
+    double left = 0;
+    double right = 0;
 };
 
 void take_in(Needed& needed, double n) {
@@ -34,6 +36,8 @@ void take_in(Needed& needed, double n) {
 /// The extent that must be seen, at true size.
 Needed needed_by(const SectionDrawing& drawing) {
     Needed needed;
+    needed.left = drawing.u - beside;
+    needed.right = drawing.u + beside;
     take_in(needed, drawing.face);
     if (drawing.seat) take_in(needed, *drawing.seat);
     for (const auto& layer : drawing.layers) take_in(needed, layer.to);
@@ -48,7 +52,8 @@ Needed needed_by(const SectionDrawing& drawing) {
         const auto e = extent(piece.outline);
         take_in(needed, e[2]);
         take_in(needed, e[3]);
-        needed.half_width = std::max({needed.half_width, drawing.u - e[0], e[1] - drawing.u});
+        needed.left = std::min(needed.left, e[0]);
+        needed.right = std::max(needed.right, e[1]);
     }
     return needed;
 }
@@ -86,13 +91,13 @@ View choose_view(const SectionDrawing& drawing, const Rect& room) {
     const Needed needed = needed_by(drawing);
     const auto fits = [&](double scale) {
         return (needed.front - needed.back) / scale + 2 * margin <= room.height &&
-               2 * needed.half_width / scale + 2 * margin <= room.width;
+               (needed.right - needed.left) / scale + 2 * margin <= room.width;
     };
     const auto found = std::find_if(scales.begin(), scales.end(), fits);
     View view;
     view.cropped = found == scales.end();
     view.scale = view.cropped ? scales.back() : *found;
-    view.left = drawing.u - room.width / 2 * view.scale;
+    view.left = (view.cropped ? drawing.u : (needed.left + needed.right) / 2) - room.width / 2 * view.scale;
 
     double front = needed.front + margin * view.scale;
     double back = needed.back - margin * view.scale;
@@ -150,8 +155,8 @@ void stroke_edges(Sheet& sheet, const View& view, const std::vector<Vec2>& outli
 
 /// What lies on top of what: the spindle last, since its end is what is judged.
 int depth_order(const SectionPiece& piece) {
-    static const std::map<std::string, int> own{{"body", 5}, {"flange", 7}, {"handle", 8}, {"spindle", 9},
-                                                {"tail", 9}, {"screw", 9}};
+    static const std::map<std::string, int> own{{"body", 5},    {"flange", 7}, {"handle", 8},
+                                                {"spindle", 9}, {"tail", 9},   {"screw", 9}};
     static const std::map<std::string, int> building{{"frame", 0}, {"masonry", 1}, {"board", 2}, {"membrane", 2},
                                                      {"bed", 2},   {"panel", 2},   {"tray", 3}};
     if (piece.of_fitting) {
@@ -162,24 +167,26 @@ int depth_order(const SectionPiece& piece) {
     return found == building.end() ? 4 : found->second;
 }
 
-/// Pieces of one thing, drawn as one: a thick line round each, then all of them filled, leaves the line
-/// round the whole and none at the seams.
-void draw_as_one(Sheet& sheet, const View& view, const std::vector<std::vector<Vec2>>& outlines, Hatch hatch,
-                 double line_width) {
-    for (const auto& outline : outlines) stroke_edges(sheet, view, outline, 2 * line_width, black);
-    for (const auto& outline : outlines) {
-        sheet.fill(outline, white);
-        if (outlines.size() > 1 && hatch == Hatch::masonry) stroke_edges(sheet, view, outline, 0.05, white);
-    }
-    for (const auto& outline : outlines) fill_hatched(sheet, outline, hatch);
-}
-
 struct Group {
     int order = 0;
     bool of_fitting = false;
     std::string layer;
-    std::vector<std::vector<Vec2>> outlines;
+    std::vector<std::vector<Vec2>> outlines;  ///< what is seen
+    std::vector<std::vector<Vec2>> whole;     ///< of each, with what the window cuts off
 };
+
+/// Pieces of one thing, drawn as one: a thick line round each, then all of them filled, leaves the line
+/// round the whole and none at the seams.
+void draw_as_one(Sheet& sheet, const View& view, const Group& group, Hatch hatch, double line_width) {
+    for (const auto& outline : group.outlines) stroke_edges(sheet, view, outline, 2 * line_width, black);
+    for (const auto& outline : group.outlines) {
+        sheet.fill(outline, white);
+        if (group.outlines.size() > 1 && hatch == Hatch::masonry) stroke_edges(sheet, view, outline, 0.05, white);
+    }
+    for (std::size_t i = 0; i < group.outlines.size(); ++i) {
+        fill_hatched(sheet, group.outlines[i], group.whole[i], hatch);
+    }
+}
 
 std::vector<Group> grouped(const SectionDrawing& drawing, const View& view) {
     std::vector<Group> groups;
@@ -192,8 +199,9 @@ std::vector<Group> grouped(const SectionDrawing& drawing, const View& view) {
         });
         Group& group = same != groups.end()
                            ? *same
-                           : groups.emplace_back(Group{depth_order(piece), piece.of_fitting, piece.layer, {}});
+                           : groups.emplace_back(Group{depth_order(piece), piece.of_fitting, piece.layer, {}, {}});
         group.outlines.push_back(view.on_paper(inside));
+        group.whole.push_back(view.on_paper(piece.outline));
     }
     std::stable_sort(groups.begin(), groups.end(), [](const Group& a, const Group& b) { return a.order < b.order; });
     return groups;
@@ -256,17 +264,22 @@ void draw_breaks(Sheet& sheet, const View& view, const std::vector<Group>& group
 
 void draw_pieces(Sheet& sheet, const SectionDrawing& drawing, const View& view) {
     const auto groups = grouped(drawing, view);
+    cairo_save(sheet.context());
+    cairo_rectangle(sheet.context(), view.paper.x, view.paper.y, view.paper.width, view.paper.height);
+    cairo_clip(sheet.context());
     for (const auto& group : groups) {
         const Hatch hatch = hatch_of(group.layer, group.of_fitting);
         if (group.of_fitting || group.layer == "masonry") {
-            draw_as_one(sheet, view, group.outlines, hatch, group.of_fitting ? heavy : medium);
+            draw_as_one(sheet, view, group, hatch, group.of_fitting ? heavy : medium);
             continue;
         }
-        for (const auto& outline : group.outlines) {
-            fill_hatched(sheet, outline, hatch);
-            stroke_edges(sheet, view, outline, group.order == 4 ? thin : medium, group.order == 4 ? grey : black);
+        for (std::size_t i = 0; i < group.outlines.size(); ++i) {
+            fill_hatched(sheet, group.outlines[i], group.whole[i], hatch);
+            stroke_edges(sheet, view, group.outlines[i], group.order == 4 ? thin : medium,
+                         group.order == 4 ? grey : black);
         }
     }
+    cairo_restore(sheet.context());
     draw_breaks(sheet, view, groups);
     const double x = view.x(drawing.u);
     sheet.line({x, view.paper.y - 3}, {x, view.paper.bottom() + 3}, thin, Dash::centre);

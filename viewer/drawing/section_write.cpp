@@ -70,10 +70,17 @@ std::string escaped(const std::string& words) {
     std::string safe;
     for (const char c : words) {
         switch (c) {
-            case '&': safe += "&amp;"; break;
-            case '<': safe += "&lt;"; break;
-            case '>': safe += "&gt;"; break;
-            default: safe += c;
+            case '&':
+                safe += "&amp;";
+                break;
+            case '<':
+                safe += "&lt;";
+                break;
+            case '>':
+                safe += "&gt;";
+                break;
+            default:
+                safe += c;
         }
     }
     return safe;

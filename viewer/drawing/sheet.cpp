@@ -11,8 +11,8 @@ namespace standproud::viewer {
 
 namespace {
 
-constexpr double hair = 0.01;       // mm on paper; less is no overlap
-constexpr double text_unit = 0.1;   // text is laid out in tenths of a millimetre
+constexpr double hair = 0.01;      // mm on paper; less is no overlap
+constexpr double text_unit = 0.1;  // text is laid out in tenths of a millimetre
 constexpr double arrow_length = 2.2;
 constexpr double arrow_half_width = 0.4;
 
@@ -99,10 +99,18 @@ void set_dash(cairo_t* context, Dash dash) {
     static constexpr double datum[] = {5, 0.9, 0.7, 0.9, 0.7, 0.9};
     static constexpr double dashed[] = {2, 1};
     switch (dash) {
-        case Dash::solid: cairo_set_dash(context, nullptr, 0, 0); break;
-        case Dash::centre: cairo_set_dash(context, centre, 4, 0); break;
-        case Dash::datum: cairo_set_dash(context, datum, 6, 0); break;
-        case Dash::dashed: cairo_set_dash(context, dashed, 2, 0); break;
+        case Dash::solid:
+            cairo_set_dash(context, nullptr, 0, 0);
+            break;
+        case Dash::centre:
+            cairo_set_dash(context, centre, 4, 0);
+            break;
+        case Dash::datum:
+            cairo_set_dash(context, datum, 6, 0);
+            break;
+        case Dash::dashed:
+            cairo_set_dash(context, dashed, 2, 0);
+            break;
     }
 }
 
@@ -224,10 +232,9 @@ Rect Sheet::text(const std::string& words, const Rect& box, const TextStyle& sty
     pango_cairo_show_layout(context_, layout.get());
     cairo_restore(context_);
 
-    const Rect placed = style.upwards
-                            ? Rect{box.x + down + filled.y, box.bottom() - filled.x - filled.width, filled.height,
-                                   filled.width}
-                            : Rect{box.x + filled.x, box.y + down + filled.y, filled.width, filled.height};
+    const Rect placed = style.upwards ? Rect{box.x + down + filled.y, box.bottom() - filled.x - filled.width,
+                                             filled.height, filled.width}
+                                      : Rect{box.x + filled.x, box.y + down + filled.y, filled.width, filled.height};
     texts_.push_back({line, placed});
     return placed;
 }
@@ -288,7 +295,7 @@ std::string one_line(const std::string& words) {
         if (breaks) {
             line += ' ';
         } else {
-            line.append(p, g_utf8_next_char(p));
+            line.append(p, static_cast<std::size_t>(g_utf8_next_char(p) - p));
         }
     }
     return line;

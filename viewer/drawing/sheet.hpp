@@ -55,7 +55,7 @@ struct TextStyle {
     bool bold = false;
     Align align = Align::left;
     Stand stand = Stand::top;
-    bool upwards = false;  ///< read from the right-hand side of the sheet
+    bool upwards = false;        ///< read from the right-hand side of the sheet
     std::size_t bold_bytes = 0;  ///< so many bytes at the start are bold
     Ink ink = black;
 };

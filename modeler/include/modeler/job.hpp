@@ -187,8 +187,9 @@ struct Fitting {
     double height = 0;  ///< above the datum
     MaybeLength seat;   ///< n of the seat; negative is behind the bare face
     Source source;
-    Source type_at;  ///< where its type and wall are named
-    Source wall_at;
+    Source type_source;  ///< where the type, wall and height are written
+    Source wall_source;
+    Source height_source;
 };
 
 struct LimitOverride {

@@ -16,8 +16,8 @@ namespace standproud::viewer {
 
 /// One cut solid, in the wall's (u, n), mm.
 struct SectionPiece {
-    std::string name;   ///< in words
-    std::string layer;  ///< as Part::layer: sets hatch, weight, colour
+    std::string name;         ///< in words
+    std::string layer;        ///< as Part::layer: sets hatch, weight, colour
     bool of_fitting = false;  ///< belongs to the fitting shown
     Polygon outline;
 };
@@ -32,7 +32,7 @@ struct JudgedLine {
 
 /// Everything a section shows; the sheet and the window draw the same data.
 struct SectionDrawing {
-    std::string title;     ///< the fitting, in words
+    std::string title;  ///< the fitting, in words
     std::string job;
     std::string revision;
     std::string wall;
@@ -40,12 +40,12 @@ struct SectionDrawing {
     std::string datum;     ///< what level 0 is, in words
     double u = 0;          ///< the fitting's axis
     double v = 0;
-    double face = 0;                ///< F at the axis
-    std::optional<double> seat;     ///< n of the seat
+    double face = 0;                  ///< F at the axis
+    std::optional<double> seat;       ///< n of the seat
     std::vector<LayerAtSpot> layers;  ///< at the axis, from the bare face out; points into the model's job
     std::vector<SectionPiece> pieces;
     std::vector<rules::Finding> findings;  ///< of this fitting, worst first
-    std::optional<JudgedLine> judged;  ///< of the worst reach finding that has a number
+    std::optional<JudgedLine> judged;      ///< of the worst reach finding that has a number
 };
 
 /// `parts` are all the parts of the model; the drawing points into `model`, which must outlive it.
