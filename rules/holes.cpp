@@ -52,7 +52,7 @@ Finding margin_finding(const Model& model, std::size_t placed, const std::string
         finding.action = fmt::format("Find and fill in: {}.", finding.missing.front());
         return finding;
     }
-    finding.says = fmt::format("{} {} mm ({} to {}), at least {} mm needed", quantity, mm(*finding.nominal),
+    finding.says = fmt::format("{}: {} mm ({} to {}), at least {} mm needed", quantity, mm(*finding.nominal),
                                mm(*finding.low), mm(*finding.high), mm(least));
     if (*finding.low < least - same_length) {
         const double by = least - (finding.verdict == Verdict::fails ? *finding.nominal : *finding.low);

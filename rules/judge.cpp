@@ -135,15 +135,16 @@ std::string numbers(const Finding& f) {
 }
 
 /// "short by 4 mm", "too much by 2 mm", or how much of the band is out.
-std::string missed(const Finding& f, const Need& need) {
+std::string missed(const Finding& f, const ReachCase& reach) {
+    const Need& need = reach.need;
     if (f.verdict == Verdict::clear) return "";
     const bool tight = f.verdict == Verdict::tight;
     const double low = tight ? *f.low : *f.nominal;
     const double high = tight ? *f.high : *f.nominal;
     std::string text;
-    if (need.low && low < *need.low - same_length) text = fmt::format("short by {} mm", mm(*need.low - low));
+    if (need.low && low < *need.low - same_length) text = fmt::format("{} {} mm", reach.short_words, mm(*need.low - low));
     if (need.high && high > *need.high + same_length) {
-        text += fmt::format("{}too much by {} mm", text.empty() ? "" : " and ", mm(high - *need.high));
+        text += fmt::format("{}{} {} mm", text.empty() ? "" : " and ", reach.over_words, mm(high - *need.high));
     }
     return fmt::format("; {}{}", text, tight ? " at the end of the band" : "");
 }
@@ -163,7 +164,7 @@ Finding reach_finding(const Model& model, const PlacedFitting& placed, const Rea
         if (finding.nominal) finding.says += fmt::format("; nominal {} mm", mm(*finding.nominal));
         finding.action = fmt::format("Find and fill in: {}.", names);
     } else {
-        finding.says = fmt::format("{}, {}{}", numbers(finding), needed(reach.need), missed(finding, reach.need));
+        finding.says = fmt::format("{}, {}{}", numbers(finding), needed(reach.need), missed(finding, reach));
     }
     if (placed.v > panel_top(model.job, placed.wall) || placed.v < panel_bottom(model.job, placed.wall)) {
         finding.says += "; off the panels here, so bed and panel are not counted";

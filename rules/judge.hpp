@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "modeler/model.hpp"
@@ -54,6 +55,9 @@ struct ReachCase {
     double seat_sign = 1;   ///< how the quantity changes with n of the seat
     int swapped_term = -1;  ///< the screw, when a longer one can take its place
     std::string seat_name = "seat";
+    std::optional<std::pair<double, double>> seat_within;  ///< n of the seat that make sense for other reasons
+    std::string short_words = "short by";    ///< how a quantity below its window is said
+    std::string over_words = "too much by";  ///< and above it
     std::optional<StockItem::Kind> stock;
     double stock_sign = 1;  ///< how the quantity changes with what a stocked item adds
 };

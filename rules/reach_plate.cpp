@@ -19,10 +19,13 @@ Finding front_behind_face(const Model& model, const PlacedFitting& placed) {
     add_face(reach.sum, model, placed, 1);
     add_seat(reach, model, placed, "front", -1);
     reach.seat_name = "front";
+    reach.short_words = "proud by";
+    reach.over_words = "too deep by";
     return reach_finding(model, placed, reach);
 }
 
-Finding screws_in_lugs(const Model& model, const PlacedFitting& placed, const Limits& limits) {
+/// `front` is the finding of the box front: a depth that suits the screws must suit it too.
+Finding screws_in_lugs(const Model& model, const PlacedFitting& placed, const Limits& limits, const Finding& front) {
     const FittingType& type = type_of(model, placed);
     ReachCase reach;
     reach.rule = "reach.plate";
@@ -45,6 +48,8 @@ Finding screws_in_lugs(const Model& model, const PlacedFitting& placed, const Li
     add_face(reach.sum, model, placed, -1);
     add_seat(reach, model, placed, "front", 1);
     reach.seat_name = "front";
+    reach.seat_within = front.seat_range;
+    reach.over_words = "screw bottoms in its lug by";
     reach.stock = StockItem::Kind::screw;
     return reach_finding(model, placed, reach);
 }
@@ -54,7 +59,9 @@ Finding screws_in_lugs(const Model& model, const PlacedFitting& placed, const Li
 std::vector<Finding> check_plate(const Model& model, const PlacedFitting& placed, const Limits& limits) {
     std::vector<Finding> findings{front_behind_face(model, placed)};
     // A niche or reveal has no screws: its type then names no connection.
-    if (!type_of(model, placed).connection.empty()) findings.push_back(screws_in_lugs(model, placed, limits));
+    if (!type_of(model, placed).connection.empty()) {
+        findings.push_back(screws_in_lugs(model, placed, limits, findings.front()));
+    }
     return findings;
 }
 

@@ -51,6 +51,8 @@ Finding at_screw(const Model& model, const PlacedFitting& placed, const Limits& 
         reach.seat_term = static_cast<int>(reach.sum.terms.size());
         reach.sum.add(reach.seat_name, backing.face, limits.at("timber.face").value, backing.source);
     }
+    reach.seat_within = {-backing.depth, 0};  // timber cannot stand in front of the bare face
+    reach.over_words = "comes through the back by";
     reach.stock = StockItem::Kind::screw;
     return reach_finding(model, placed, reach);
 }

@@ -15,6 +15,7 @@ std::vector<Finding> check_spindle(const Model& model, const PlacedFitting& plac
     add_seat(reach, model, placed, "seat", 1);
     reach.sum.add("spindle length", type.spindle_length, 1, type.source);
     add_face(reach.sum, model, placed, -1);
+    reach.over_words = "too long by";
     reach.stock = StockItem::Kind::extension;
     return {reach_finding(model, placed, reach)};
 }

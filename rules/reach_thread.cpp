@@ -30,6 +30,7 @@ std::vector<Finding> check_thread(const Model& model, const PlacedFitting& place
     add_face(reach.sum, model, placed, -1);
     add_seat(reach, model, placed, "socket mouth", 1);
     reach.seat_name = "socket mouth";
+    reach.over_words = "flange held off the panel by";
     reach.stock = StockItem::Kind::nipple;
     return {reach_finding(model, placed, reach)};
 }

@@ -14,6 +14,8 @@ std::vector<Finding> check_window(const Model& model, const PlacedFitting& place
     if (!type.face_max) reach.need_missing.push_back("face_max of " + type_source(type));
     add_face(reach.sum, model, placed, 1);
     add_seat(reach, model, placed, "seat", -1);
+    reach.short_words = "body too near the face by";
+    reach.over_words = "body too deep by";
     reach.stock = StockItem::Kind::kit;
     reach.stock_sign = -1;
     return {reach_finding(model, placed, reach)};

@@ -83,7 +83,32 @@ std::optional<std::pair<double, double>> seats(const ReachCase& reach, const Mod
     if (lacks > same_length) return std::nullopt;
     const double a = seat + reach.seat_sign * (*reach.need.low + half - band.nominal);
     const double b = seat + reach.seat_sign * (*reach.need.high - half - band.nominal);
-    return std::pair(std::min(a, b), std::max(a, b));
+    std::pair range(std::min(a, b), std::max(a, b));
+    if (reach.seat_within) {
+        range = {std::max(range.first, reach.seat_within->first), std::min(range.second, reach.seat_within->second)};
+        if (range.first > range.second + same_length) return std::nullopt;
+        range.second = std::max(range.first, range.second);
+    }
+    return range;
+}
+
+/// What to measure or set closer when no depth works: the term with the widest +/-.
+std::string widest_term(const ReachCase& reach, const Model& model) {
+    std::string name = reach.seat_term < 0 ? reach.seat_name : "";
+    double widest = reach.seat_term < 0 ? model.job.seat_tolerance.value_or(0) : 0;
+    for (const auto& term : reach.sum.terms) {
+        if (term.tolerance.value_or(0) <= widest) continue;
+        widest = *term.tolerance;
+        name = term.name;
+    }
+    return fmt::format("{}, +/- {} mm", name, mm(widest));
+}
+
+/// A stocked item moves the band one way only.
+bool stock_can_help(const Finding& finding, const ReachCase& reach) {
+    if (!finding.low || !finding.high) return false;
+    if (reach.stock_sign > 0) return reach.need.low && *finding.low < *reach.need.low - same_length;
+    return reach.need.high && *finding.high > *reach.need.high + same_length;
 }
 
 /// Everything known but, at most, the seat itself.
@@ -108,7 +133,7 @@ std::string stock_words(const Choice& choice, const ReachCase& reach, const Find
                            reach.quantity, mm(finding.remedy->nominal), mm(finding.remedy->low),
                            mm(finding.remedy->high));
     }
-    if (!reach.stock) return "";
+    if (!reach.stock || !stock_can_help(finding, reach)) return "";
     std::string text = fmt::format("No stocked {} puts the whole band inside", kind_word(*reach.stock));
     if (choice.nearest) {
         text += fmt::format("; the nearest, {}, leaves it {} mm out", choice.nearest->item->id, mm(choice.nearest->out));
@@ -130,7 +155,10 @@ void find_remedy(Finding& finding, const Model& model, const PlacedFitting& plac
         seat_words = fmt::format("{} the {} {}.", finding.verdict == Verdict::unknown ? "Set" : "Or set",
                                  reach.seat_name, depth_range(*range));
     } else if (lacks > same_length) {
-        seat_words = fmt::format("No {} depth works: the band is {} mm wider than the window.", reach.seat_name, mm(lacks));
+        seat_words = fmt::format(
+            "No {} depth holds over the whole band: the band is {} mm wider than the window. Measure or set closer "
+            "what is widest in it ({}).",
+            reach.seat_name, mm(lacks), widest_term(reach, model));
     }
     if (finding.verdict == Verdict::unknown) {
         if (!seat_words.empty()) finding.action += " " + seat_words;
@@ -145,7 +173,14 @@ void find_remedy(Finding& finding, const Model& model, const PlacedFitting& plac
     }
     const std::string buy = stock_words(choice, reach, finding);
     if (!finding.remedy && range) seat_words = fmt::format("Set the {} {}.", reach.seat_name, depth_range(*range));
-    finding.action = buy.empty() ? seat_words : finding.remedy ? buy + " " + seat_words : seat_words + " " + buy;
+    const std::string& first = finding.remedy ? buy : seat_words;
+    const std::string& second = finding.remedy ? seat_words : buy;
+    finding.action = first + (first.empty() || second.empty() ? "" : " ") + second;
+    const bool over = finding.high && reach.need.high && *finding.high > *reach.need.high + same_length;
+    if (finding.action.empty() && reach.swapped_term >= 0 && over) {
+        finding.action = fmt::format("Use a screw at least {} mm shorter.",
+                                     mm(std::ceil((*finding.high - *reach.need.high) * 10 - 1e-6) / 10));
+    }
 }
 
 }  // namespace standproud::rules

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <string_view>
 #include <utility>
 
 #include "job/readers.hpp"
@@ -14,6 +15,11 @@ namespace standproud {
 
 namespace {
 
+/// The commonest slip, in the words of people who write decimals with a comma.
+const char* hint(std::string_view says) {
+    return says.find("saw ','") == says.npos ? "" : "; decimals take a point, not a comma";
+}
+
 std::optional<toml::table> parse(const std::filesystem::path& path, const Source& asked_from, Faults& faults) {
     try {
         const std::string text = read_whole(path);
@@ -21,7 +27,7 @@ std::optional<toml::table> parse(const std::filesystem::path& path, const Source
     } catch (const toml::parse_error& error) {
         const auto at = error.source().begin;
         faults.push_back({{path.string(), static_cast<int>(at.line), static_cast<int>(at.column)}, "", "", "",
-                          fmt::format("not readable as TOML: {}", error.description())});
+                          fmt::format("not readable as TOML: {}{}", error.description(), hint(error.description()))});
     } catch (const std::exception& error) {
         faults.push_back({asked_from, "", "", "", error.what()});
     }
@@ -61,7 +67,7 @@ void check_unique(const std::vector<Item>& items, const char* what, Faults& faul
     for (std::size_t i = 0; i < items.size(); ++i) {
         for (std::size_t j = 0; j < i; ++j) {
             if (items[i].id.empty() || items[i].id != items[j].id) continue;
-            faults.push_back({items[i].source, fmt::format("{}.id", what), items[i].id, "an id used once",
+            faults.push_back({items[i].source, fmt::format("{}.id", what), fmt::format("\"{}\"", items[i].id), "an id used once",
                               fmt::format("{} \"{}\" is there already, at {}", what, items[i].id,
                                           to_string(items[j].source))});
             break;
@@ -83,7 +89,7 @@ void check_reference(const std::string& name, const std::vector<std::string>& kn
     std::string allowed;
     for (const auto& id : known) allowed += (allowed.empty() ? "" : ", ") + id;
     if (allowed.empty()) allowed = "none is defined";
-    faults.push_back({where, key, name, allowed,
+    faults.push_back({where, key, fmt::format("\"{}\"", name), allowed,
                       fmt::format("{} names \"{}\", which does not exist{}", key, name,
                                   near.empty() ? "" : fmt::format("; did you mean \"{}\"?", near))});
 }
@@ -96,7 +102,7 @@ void check_across(const Job& job, std::size_t wall, const Across& across, const 
     const bool no_left = left_needed && wall == 0 && !job.closed;
     const bool no_right = right_needed && wall + 1 == job.walls.size() && !job.closed;
     if (!no_left && !no_right) return;
-    faults.push_back({across.source, key, to_string(across.from), "a bare corner, or a side with a wall",
+    faults.push_back({across.source, key, fmt::format("\"{}\"", to_string(across.from)), "a bare corner, or a side with a wall",
                       fmt::format("wall \"{}\" has no wall at its {}, so there is no finished corner to measure from",
                                   job.walls[wall].id, no_left ? "left" : "right")});
 }

@@ -13,6 +13,7 @@ namespace {
 std::string shown(const toml::node& node) {
     if (node.is_table()) return "a table";
     if (node.is_array()) return "a list";
+    if (const auto words = node.value_exact<std::string>()) return fmt::format("\"{}\"", *words);
     std::ostringstream text;
     node.visit([&](const auto& value) { text << value; });
     return text.str();
@@ -129,7 +130,8 @@ std::optional<double> Table::maybe_number(const char* key, Range range) {
     const toml::node* node = find(key);
     if (!node) return std::nullopt;
     if (node->is_number()) return checked(key, *node, *node->value<double>(), range);
-    wrong(key, *node, fmt::format("{} is not a number", full(key)), to_string(range));
+    wrong(key, *node, fmt::format("{} is not a number{}", full(key), node->is_string() ? ": numbers stand without quotes" : ""),
+          to_string(range));
     return std::nullopt;
 }
 

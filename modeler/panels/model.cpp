@@ -39,11 +39,14 @@ void check_closing(const Job& job, const Room& room, Faults& faults) {
 
 void check_panels(const Model& model, Faults& faults) {
     for (const auto& panel : model.panels) {
-        const auto e = extent(panel.outline);
-        if (e[1] - e[0] > 0 && e[3] - e[2] > 0) continue;
+        // Signed: a panel whose ends have crossed has a negative size, and its extent would hide that.
+        const auto& corners = panel.outline.points;
+        const double width = corners[1].x - corners[0].x;
+        const double height = corners[2].y - corners[1].y;
+        if (width > 0 && height > 0) continue;
         const Wall& wall = model.job.walls[panel.wall];
         faults.push_back({wall.joins.empty() ? wall.source : wall.joins.front().source, "walls",
-                          fmt::format("{:.1f} x {:.1f} mm", e[1] - e[0], e[3] - e[2]), "a panel wider and higher than 0",
+                          fmt::format("{:.1f} x {:.1f} mm", width, height), "a panel wider and higher than 0",
                           fmt::format("panel {} has no size left between its gaps: check joins, top line and rim of "
                                       "wall \"{}\"",
                                       panel.id, wall.id)});
