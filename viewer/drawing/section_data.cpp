@@ -24,12 +24,12 @@ std::string position_words(const PlacedFitting& placed) {
                        corner_words("right", placed.from_right_bare, placed.from_right_finished), number(placed.v));
 }
 
-std::vector<SectionPiece> pieces_near(const std::vector<Part>& parts, const Frame& wall, const PlacedFitting& placed,
+std::vector<SectionPiece> pieces_near(const std::vector<Part>& parts, const Frame& wall, Vec2 axis,
                                       const std::string& fitting) {
     std::vector<SectionPiece> pieces;
-    for (auto& cut : cut_level(parts, wall, placed.v)) {
+    for (auto& cut : cut_level(parts, wall, axis.y)) {
         const auto e = extent(cut.outline);
-        const bool near = e[0] < placed.u + surroundings && e[1] > placed.u - surroundings && e[2] < surroundings &&
+        const bool near = e[0] < axis.x + surroundings && e[1] > axis.x - surroundings && e[2] < surroundings &&
                           e[3] > -surroundings;
         if (!near) continue;
         const Part& part = parts[cut.part];
@@ -93,16 +93,22 @@ SectionDrawing section_of(const Model& model, const std::vector<Part>& parts,
     drawing.wall = or_id(wall.name, wall.id);
     drawing.position = position_words(placed);
     drawing.datum = model.job.datum;
-    drawing.u = placed.u;
-    drawing.v = placed.v;
-    drawing.face = finished_face(model.job, placed.wall, placed.u, placed.v);
-    if (fitting.seat) drawing.seat = fitting.seat->value;
-    drawing.layers = build_up_at(model.job, placed.wall, placed.u, placed.v);
-    drawing.pieces = pieces_near(parts, model.room.walls[placed.wall], placed, fitting.id);
     std::copy_if(findings.begin(), findings.end(), std::back_inserter(drawing.findings),
                  [&](const auto& f) { return f.subject == fitting.id; });
     std::stable_sort(drawing.findings.begin(), drawing.findings.end(),
                      [](const auto& a, const auto& b) { return severity(a.verdict) > severity(b.verdict); });
+    Vec2 axis{placed.u, placed.v};
+    for (const auto& finding : drawing.findings) {
+        if (!finding.spot) continue;
+        axis = *finding.spot;
+        drawing.one_of_several = norm(axis - Vec2{placed.u, placed.v}) > same_length;
+    }
+    drawing.u = axis.x;
+    drawing.v = axis.y;
+    drawing.face = finished_face(model.job, placed.wall, axis.x, axis.y);
+    if (fitting.seat) drawing.seat = fitting.seat->value;
+    drawing.layers = build_up_at(model.job, placed.wall, axis.x, axis.y);
+    drawing.pieces = pieces_near(parts, model.room.walls[placed.wall], axis, fitting.id);
     for (std::size_t i = 0; i < drawing.findings.size() && !drawing.judged; ++i) {
         if (!is_reach(drawing.findings[i]) || !drawing.findings[i].nominal) continue;
         drawing.judged = judged_line(model, placed, drawing, i);
