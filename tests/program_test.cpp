@@ -7,6 +7,7 @@
 #include <cstdio>
 #include <filesystem>
 #include <nlohmann/json.hpp>
+#include <ostream>
 
 #include "modeler/files.hpp"
 #include "support/jobs.hpp"
@@ -65,6 +66,9 @@ struct Case {
     int status;
     const char* says;
 };
+
+// Names the case when it fails.
+std::ostream& operator<<(std::ostream& out, const Case& c) { return out << c.command; }
 
 class CommandLine : public ::testing::TestWithParam<Case> {};
 

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <ostream>
 
 #include "modeler/job_reader.hpp"
 #include "modeler/model.hpp"
@@ -47,6 +48,9 @@ struct Wrong {
     const char* says;
     const char* allowed;
 };
+
+// Names the case when it fails.
+std::ostream& operator<<(std::ostream& out, const Wrong& w) { return out << w.wrong; }
 
 std::string good() {
     return recess(std::string(tap) + R"([[stock]]

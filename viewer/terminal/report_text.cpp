@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <sstream>
 
 #include "rules/words.hpp"
@@ -119,7 +120,8 @@ std::string range_text(const std::optional<double>& low, const std::optional<dou
 }
 
 std::string from_corner(double bare, const std::optional<double>& finished) {
-    return fmt::format("{} / {}", mm(bare), finished ? mm(*finished) : "-");
+    const auto tenth = [](double value) { return mm(std::round(value * 10) / 10); };  // a tape shows no more
+    return fmt::format("{} / {}", tenth(bare), finished ? tenth(*finished) : "-");
 }
 
 /// One line a fitting: the reach finding that is worst, and the worst verdict of all its findings.
