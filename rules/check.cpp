@@ -8,11 +8,16 @@ namespace {
 
 std::vector<Finding> check_reach(const Model& model, const PlacedFitting& placed, const Limits& limits) {
     switch (type_of(model, placed).family) {
-        case Family::spindle: return check_spindle(model, placed, limits);
-        case Family::window: return check_window(model, placed, limits);
-        case Family::thread: return check_thread(model, placed, limits);
-        case Family::screw: return check_screw(model, placed, limits);
-        case Family::plate: return check_plate(model, placed, limits);
+        case Family::spindle:
+            return check_spindle(model, placed, limits);
+        case Family::window:
+            return check_window(model, placed, limits);
+        case Family::thread:
+            return check_thread(model, placed, limits);
+        case Family::screw:
+            return check_screw(model, placed, limits);
+        case Family::plate:
+            return check_plate(model, placed, limits);
     }
     return {};
 }

@@ -56,15 +56,17 @@ Finding margin_finding(const Model& model, std::size_t placed, const std::string
                                mm(*finding.low), mm(*finding.high), mm(least));
     if (*finding.low < least - same_length) {
         const double by = least - (finding.verdict == Verdict::fails ? *finding.nominal : *finding.low);
-        finding.says += fmt::format("; short by {} mm{}", mm(by), finding.verdict == Verdict::tight ? " at the end of the band" : "");
+        finding.says += fmt::format("; short by {} mm{}", mm(by),
+                                    finding.verdict == Verdict::tight ? " at the end of the band" : "");
     }
     return finding;
 }
 
 std::string of_hole(const HoleAt& at) {
     const auto& opening = at.hole->opening;
-    return opening.is_circle() ? fmt::format("{} mm hole", mm(2 * opening.radius))
-                               : fmt::format("{} x {} mm cut-out", mm(2 * opening.half_width), mm(2 * opening.half_height));
+    return opening.is_circle()
+               ? fmt::format("{} mm hole", mm(2 * opening.radius))
+               : fmt::format("{} x {} mm cut-out", mm(2 * opening.half_width), mm(2 * opening.half_height));
 }
 
 /// The hole against its part: room for the panel's movement there and for setting out.
@@ -81,10 +83,11 @@ Finding size_finding(const Model& model, std::size_t placed, const Limits& limit
         const double room = 2 * margin_inside(*at.need->passes, at.need->opening);
         sum.add("hole less part", room, 0, at.need->source);
     } else {
-        sum.missing.push_back(fmt::format("the part's diameter, passes ({})", to_string(Source{at.need->source.file, at.need->source.line, 0})));
+        sum.missing.push_back(fmt::format("the part's diameter, passes ({})",
+                                          to_string(Source{at.need->source.file, at.need->source.line, 0})));
     }
-    Finding finding = margin_finding(model, placed, "hole.size", of_hole(at) + " larger than its part by", sum,
-                                     2 * allowance, false);
+    Finding finding =
+        margin_finding(model, placed, "hole.size", of_hole(at) + " larger than its part by", sum, 2 * allowance, false);
     finding.source = fmt::format("2 x (movement {} mm at {} mm from the panel's middle + set-out {} mm); {}; {}",
                                  mm(movement), mm(from_middle), mm(limits.at("setout.hole").value),
                                  limit_source(limits.at("panel.expansion")), limit_source(limits.at("setout.hole")));
@@ -97,9 +100,10 @@ Finding size_finding(const Model& model, std::size_t placed, const Limits& limit
 
 std::string nearest_edge(const RoundedRect& opening, const Polygon& outline) {
     const auto e = extent(outline);
-    const std::pair<double, const char*> edges[] = {
-        {opening.centre.x - opening.half_width - e[0], "left"}, {e[1] - opening.centre.x - opening.half_width, "right"},
-        {opening.centre.y - opening.half_height - e[2], "bottom"}, {e[3] - opening.centre.y - opening.half_height, "top"}};
+    const std::pair<double, const char*> edges[] = {{opening.centre.x - opening.half_width - e[0], "left"},
+                                                    {e[1] - opening.centre.x - opening.half_width, "right"},
+                                                    {opening.centre.y - opening.half_height - e[2], "bottom"},
+                                                    {e[3] - opening.centre.y - opening.half_height, "top"}};
     return std::min_element(std::begin(edges), std::end(edges))->second;
 }
 
@@ -110,8 +114,8 @@ Finding edge_finding(const Model& model, std::size_t placed, const Limits& limit
     Sum sum;
     sum.add("hole edge to panel edge", margin_inside(at.hole->opening, at.panel->outline), setout, at.panel->source);
     Finding finding = margin_finding(model, placed, "hole.edge",
-                                     fmt::format("{} from the {} edge of panel {}", of_hole(at), edge, at.panel->id), sum,
-                                     limit.value, limit.advice);
+                                     fmt::format("{} from the {} edge of panel {}", of_hole(at), edge, at.panel->id),
+                                     sum, limit.value, limit.advice);
     finding.source = limit_source(limit);
     if (finding.verdict != Verdict::clear) {
         finding.action = fmt::format("Move the panel's {} edge or the fitting {} mm further apart.", edge,
@@ -137,8 +141,9 @@ std::optional<Finding> apart_finding(const Model& model, std::size_t placed, con
     Sum sum;
     sum.add("between the two holes", least, limits.at("setout.hole").value, at.need->source);
     const std::string& name = fitting_of(model, model.fittings[other->fitting]).id;
-    Finding finding = margin_finding(model, placed, "hole.edge", fmt::format("{} from the hole of {}", of_hole(at), name),
-                                     sum, limit.value, limit.advice && least > 0);
+    Finding finding =
+        margin_finding(model, placed, "hole.edge", fmt::format("{} from the hole of {}", of_hole(at), name), sum,
+                       limit.value, limit.advice && least > 0);
     finding.source = limit_source(limit);
     finding.action = fmt::format("Move this fitting and {} apart, or make one hole for both.", name);
     return finding;
@@ -155,9 +160,9 @@ Finding cover_finding(const Model& model, std::size_t placed, const Limits& limi
     } else {
         sum.add("flange beyond the hole", best, limits.at("setout.hole").value, at.need->source);
     }
-    Finding finding = margin_finding(model, placed, "flange.cover",
-                                     fmt::format("flange beyond the edge of its {}", of_hole(at)), sum, limit.value,
-                                     limit.advice);
+    Finding finding =
+        margin_finding(model, placed, "flange.cover", fmt::format("flange beyond the edge of its {}", of_hole(at)), sum,
+                       limit.value, limit.advice);
     finding.source = fmt::format("{}; {}", limit_source(limit), type_source(type));
     if (finding.nominal && finding.verdict != Verdict::clear) {
         finding.action = fmt::format("Use a flange {} mm larger across, or a smaller hole if its part allows.",
@@ -172,13 +177,15 @@ Finding one_panel_finding(const Model& model, std::size_t placed, const Limits& 
     const Panel& panel = model.panels[panel_of(model.panels, where.wall, shape.centre)];
     const std::string edge = nearest_edge(shape, panel.outline);
     Sum sum;
-    sum.add("flange edge to panel edge", margin_inside(shape, panel.outline), limits.at("setout.hole").value, flange.source);
+    sum.add("flange edge to panel edge", margin_inside(shape, panel.outline), limits.at("setout.hole").value,
+            flange.source);
     Finding finding = margin_finding(model, placed, "flange.cover",
                                      fmt::format("flange from the {} edge of panel {}", edge, panel.id), sum, 0, false);
     finding.source = "a flange sits on one panel: common practice, no source";
     if (finding.verdict != Verdict::clear) {
-        finding.action = fmt::format("Move the panel's {} edge or the fitting {} mm further apart, so that the flange sits on one panel.",
-                                     edge, mm(std::ceil(-*finding.low * 10 - 1e-6) / 10));
+        finding.action = fmt::format(
+            "Move the panel's {} edge or the fitting {} mm further apart, so that the flange sits on one panel.", edge,
+            mm(std::ceil(-*finding.low * 10 - 1e-6) / 10));
     }
     return finding;
 }

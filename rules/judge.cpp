@@ -15,7 +15,8 @@ void Sum::add(const std::string& name, const MaybeLength& length, double sign, c
         return;
     }
     if (!length->tolerance) {
-        missing.push_back(fmt::format("the +/- of {} ({})", name, to_string(Source{length->source.file, length->source.line, 0})));
+        missing.push_back(
+            fmt::format("the +/- of {} ({})", name, to_string(Source{length->source.file, length->source.line, 0})));
     }
     terms.push_back({name, sign * length->value, length->tolerance, length->source});
 }
@@ -129,8 +130,9 @@ std::string needed(const Need& need) {
 
 std::string numbers(const Finding& f) {
     std::string text = fmt::format("{} {} mm", f.quantity, mm(*f.nominal));
-    if (f.low) text += fmt::format(" (worst case {} to {}, root-sum-square {} to {})", mm(*f.worst_low),
-                                   mm(*f.worst_high), mm(*f.statistical_low), mm(*f.statistical_high));
+    if (f.low)
+        text += fmt::format(" (worst case {} to {}, root-sum-square {} to {})", mm(*f.worst_low), mm(*f.worst_high),
+                            mm(*f.statistical_low), mm(*f.statistical_high));
     return text;
 }
 
@@ -142,7 +144,8 @@ std::string missed(const Finding& f, const ReachCase& reach) {
     const double low = tight ? *f.low : *f.nominal;
     const double high = tight ? *f.high : *f.nominal;
     std::string text;
-    if (need.low && low < *need.low - same_length) text = fmt::format("{} {} mm", reach.short_words, mm(*need.low - low));
+    if (need.low && low < *need.low - same_length)
+        text = fmt::format("{} {} mm", reach.short_words, mm(*need.low - low));
     if (need.high && high > *need.high + same_length) {
         text += fmt::format("{}{} {} mm", text.empty() ? "" : " and ", reach.over_words, mm(high - *need.high));
     }

@@ -56,8 +56,8 @@ struct ReachCase {
     int swapped_term = -1;  ///< the screw, when a longer one can take its place
     std::string seat_name = "seat";
     std::optional<std::pair<double, double>> seat_within;  ///< n of the seat that make sense for other reasons
-    std::string short_words = "short by";    ///< how a quantity below its window is said
-    std::string over_words = "too much by";  ///< and above it
+    std::string short_words = "short by";                  ///< how a quantity below its window is said
+    std::string over_words = "too much by";                ///< and above it
     std::optional<StockItem::Kind> stock;
     double stock_sign = 1;  ///< how the quantity changes with what a stocked item adds
 };
@@ -70,6 +70,9 @@ void add_face(Sum& sum, const Model& model, const PlacedFitting& placed, double 
 
 /// Adds the seat, and notes its place in the case.
 void add_seat(ReachCase& reach, const Model& model, const PlacedFitting& placed, const std::string& name, double sign);
+
+/// Sets the need of a threaded connection: so many turns of its pitch, and no more than its female thread is deep.
+void need_turns(ReachCase& reach, const FittingType& type, const Limit& turns, const char* depth_name);
 
 /// A finding with its fitting, wall and trade filled in.
 Finding blank_finding(const Model& model, const PlacedFitting& placed, const std::string& rule);

@@ -1,8 +1,5 @@
 // reach.plate: a box or frame in a cut-out. Its front against F, and the plate's screws in their lugs.
-#include <fmt/format.h>
-
 #include "judge.hpp"
-#include "rules/threads.hpp"
 
 namespace standproud::rules {
 
@@ -30,18 +27,7 @@ Finding screws_in_lugs(const Model& model, const PlacedFitting& placed, const Li
     ReachCase reach;
     reach.rule = "reach.plate";
     reach.quantity = "plate screw engagement";
-    const Limit& turns = limits.at("plate.turns");
-    if (const auto thread = thread_named(type.connection)) {
-        reach.need.low = turns.value * thread->pitch;
-        reach.need_source = fmt::format("{:g} turns x {:g} mm pitch of {} ({}); {}; lug depth: {}", turns.value,
-                                        thread->pitch, type.connection, thread->source, limit_source(turns),
-                                        type_source(type));
-    } else {
-        reach.need_source = type_source(type);
-        reach.need_missing.push_back(fmt::format("the pitch of thread \"{}\" of {}", type.connection, type_source(type)));
-    }
-    reach.need.high = most_of(type.socket_depth);
-    if (!type.socket_depth) reach.need_missing.push_back("socket_depth of " + type_source(type));
+    need_turns(reach, type, limits.at("plate.turns"), "lug depth");
     reach.swapped_term = type.screw_length ? 0 : -1;
     reach.sum.add("screw length", type.screw_length, 1, type.source);
     reach.sum.add("plate thickness", type.base_thickness, -1, type.source);

@@ -51,7 +51,8 @@ Choice choose(const Model& model, const ReachCase& reach, const std::string& con
     if (!reach.stock || connection.empty()) return choice;
     for (const auto& item : model.job.stock) {
         if (item.kind != *reach.stock || item.fits != connection) continue;
-        const bool known = item.adds && item.adds->tolerance && (item.kind != StockItem::Kind::nipple || item.socket_depth);
+        const bool known =
+            item.adds && item.adds->tolerance && (item.kind != StockItem::Kind::nipple || item.socket_depth);
         if (!known) choice.unjudged.push_back(item.id);
         const auto trial = with_item(reach, item, model.job.statistical);
         if (!trial) continue;
@@ -119,10 +120,14 @@ bool seat_alone_missing(const Finding& finding, const ReachCase& reach) {
 
 std::string kind_word(StockItem::Kind kind) {
     switch (kind) {
-        case StockItem::Kind::extension: return "extension";
-        case StockItem::Kind::kit: return "extension kit";
-        case StockItem::Kind::nipple: return "nipple";
-        case StockItem::Kind::screw: return "longer screw";
+        case StockItem::Kind::extension:
+            return "extension";
+        case StockItem::Kind::kit:
+            return "extension kit";
+        case StockItem::Kind::nipple:
+            return "nipple";
+        case StockItem::Kind::screw:
+            return "longer screw";
     }
     return {};
 }
@@ -136,7 +141,8 @@ std::string stock_words(const Choice& choice, const ReachCase& reach, const Find
     if (!reach.stock || !stock_can_help(finding, reach)) return "";
     std::string text = fmt::format("No stocked {} puts the whole band inside", kind_word(*reach.stock));
     if (choice.nearest) {
-        text += fmt::format("; the nearest, {}, leaves it {} mm out", choice.nearest->item->id, mm(choice.nearest->out));
+        text +=
+            fmt::format("; the nearest, {}, leaves it {} mm out", choice.nearest->item->id, mm(choice.nearest->out));
     }
     for (const auto& id : choice.unjudged) text += fmt::format("; {} lacks a length, a +/- or a socket depth", id);
     return text + ".";
@@ -167,9 +173,9 @@ void find_remedy(Finding& finding, const Model& model, const PlacedFitting& plac
     const Choice choice = choose(model, reach, type_of(model, placed).connection);
     if (choice.works) {
         const double half = half_width(choice.works->band, model.job.statistical);
-        finding.remedy = Remedy{choice.works->item->id, choice.works->item->name, choice.works->item->adds->value,
-                                choice.works->band.nominal, choice.works->band.nominal - half,
-                                choice.works->band.nominal + half};
+        finding.remedy =
+            Remedy{choice.works->item->id,     choice.works->item->name,          choice.works->item->adds->value,
+                   choice.works->band.nominal, choice.works->band.nominal - half, choice.works->band.nominal + half};
     }
     const std::string buy = stock_words(choice, reach, finding);
     if (!finding.remedy && range) seat_words = fmt::format("Set the {} {}.", reach.seat_name, depth_range(*range));

@@ -36,20 +36,28 @@ std::string depth_range(std::pair<double, double> n) {
 
 std::string to_string(Verdict verdict) {
     switch (verdict) {
-        case Verdict::clear: return "clear";
-        case Verdict::tight: return "tight";
-        case Verdict::fails: return "fails";
-        case Verdict::unknown: return "unknown";
+        case Verdict::clear:
+            return "clear";
+        case Verdict::tight:
+            return "tight";
+        case Verdict::fails:
+            return "fails";
+        case Verdict::unknown:
+            return "unknown";
     }
     return {};
 }
 
 int severity(Verdict verdict) {
     switch (verdict) {
-        case Verdict::fails: return 3;
-        case Verdict::unknown: return 2;
-        case Verdict::tight: return 1;
-        case Verdict::clear: return 0;
+        case Verdict::fails:
+            return 3;
+        case Verdict::unknown:
+            return 2;
+        case Verdict::tight:
+            return 1;
+        case Verdict::clear:
+            return 0;
     }
     return 0;
 }

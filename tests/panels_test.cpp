@@ -46,7 +46,9 @@ TEST(Panels, JoinLeavesItsGapAboutItsCentre) {
 }
 
 TEST(Panels, TrayAndTopLine) {
-    std::string text = recess("[tray]\nname = \"tray\"\nwall = \"back\"\nwidth = 1200\ndepth = 900\nbase = 0\nrim = 60\nwalls = [\"back\"]\n");
+    std::string text = recess(
+        "[tray]\nname = \"tray\"\nwall = \"back\"\nwidth = 1200\ndepth = 900\nbase = 0\nrim = 60\nwalls = "
+        "[\"back\"]\n");
     text.replace(text.find("[panels]"), 8, "[panels]\ntop = 2100\ntop_gap = 0\ntray_gap = 5");
     const Model model = model_of(text);
     EXPECT_DOUBLE_EQ(extent(panel_named(model, "back-1").outline)[2], 65);

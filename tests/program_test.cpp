@@ -38,7 +38,8 @@ std::string filled(std::string command) {
     const std::pair<const char*, const char*> words[] = {{"S ", STANDPROUD_PROGRAM " "}};
     for (const auto& [word, text] : words) {
         for (std::size_t at = 0; (at = command.find(word, at)) != std::string::npos; at += std::string(text).size()) {
-            if (at == 0 || command[at - 1] == ' ' || command[at - 1] == ';') command.replace(at, std::string(word).size(), text);
+            if (at == 0 || command[at - 1] == ' ' || command[at - 1] == ';')
+                command.replace(at, std::string(word).size(), text);
         }
     }
     return command;
@@ -48,8 +49,10 @@ std::string job(const std::string& spindle, const std::string& seat) {
     return testing::recess(fmt::format(
         "[[types]]\nid = \"tap\"\nname = \"tap\"\nfamily = \"spindle\"\ntrade = \"plumber\"\nconnection = \"s\"\n"
         "spindle_length = \"{} +/- 0.5\"\nproud_min = 20\nproud_max = 32\n"
-        "[[stock]]\nid = \"ext-15\"\nname = \"15 mm extension\"\nkind = \"extension\"\nfits = \"s\"\nadds = \"15 +/- 0.3\"\n"
-        "[[fittings]]\nid = \"hot\"\ntype = \"tap\"\nwall = \"back\"\nacross = 300\nfrom = \"left bare\"\nheight = 1000\n{}",
+        "[[stock]]\nid = \"ext-15\"\nname = \"15 mm extension\"\nkind = \"extension\"\nfits = \"s\"\nadds = \"15 +/- "
+        "0.3\"\n"
+        "[[fittings]]\nid = \"hot\"\ntype = \"tap\"\nwall = \"back\"\nacross = 300\nfrom = \"left bare\"\nheight = "
+        "1000\n{}",
         spindle, seat));
 }
 
@@ -82,47 +85,40 @@ TEST_P(CommandLine, StatusAndText) {
 
 INSTANTIATE_TEST_SUITE_P(
     Program, CommandLine,
-    ::testing::Values(Case{"S --version", 0, "standproud " STANDPROUD_VERSION},  //
-                      Case{"S --help", 0, "Example: standproud check"},
-                      Case{"S check --help", 0, "Exit status: 0"},
-                      Case{"S export --help", 0, "Example: standproud export"},
-                      Case{"S sections --help", 0, "Example: standproud sections"},
-                      Case{"S new --help", 0, "Example: standproud new"},
-                      Case{"S ", 2, "subcommand is required"},
-                      Case{"S frobnicate", 2, "unknown command frobnicate"},
-                      Case{"S chekc a.toml", 2, "did you mean check?"},
-                      Case{"S check --stric clear.toml", 2, "--stric"},
-                      Case{"S check", 2, "JOB is required"},
-                      Case{"S check clear.toml --format xml", 2, "xml"},
-                      Case{"S check clear.toml", 0, "+ clear"},
-                      Case{"S check clear.toml", 0, "1 findings: 1 clear, 0 tight, 0 fail, 0 unknown"},
-                      Case{"S check clear.toml --arithmetic", 0, "spindle length"},
-                      Case{"S check tight.toml", 0, "~ tight"},
-                      Case{"S check tight.toml --strict", 1, "~ tight"},
-                      Case{"S check fails.toml", 1, "X FAILS"},
-                      Case{"S check fails.toml", 1, "Fit 15 mm extension (ext-15)"},
-                      Case{"S check unknown.toml", 1, "? unknown"},
-                      Case{"S check bad.toml", 2, "bad.toml:64:1: unknown key seet; did you mean seat?"},
-                      Case{"S check bad.toml clear.toml", 2, "+ clear"},
-                      Case{"S check clear.toml fails.toml", 1, "X FAILS"},
-                      Case{"S check gone.toml", 2, "cannot read gone.toml: No such file or directory"},
-                      Case{"S check .", 2, "cannot read .: Is a directory"},
-                      Case{"S check fails.toml --format json", 1, "\"format\": \"standproud-report/1\""},
-                      Case{"S check bad.toml --format json", 2, "\"refused\""},
-                      Case{"S export clear.toml", 2, "--step is required"},
-                      Case{"S export bad.toml --step out.step; test ! -e out.step && echo nothing written", 0, "nothing written"},
-                      Case{"S export clear.toml --step no/such/out.step", 2, "No such file or directory"},
-                      Case{"S export clear.toml --step out.step", 0, "solids"},
-                      Case{"S sections bad.toml -o out; test ! -e out && echo nothing written", 0, "nothing written"},
-                      Case{"S sections clear.toml -o out && ls out", 0, "hot.pdf\nhot.png\nhot.svg"},
-                      Case{"S new new.toml", 2, "answers are missing"},
-                      Case{"S new new.toml --walls 4 --width 900 --height 2000", 2, "4"},
-                      Case{"S new clear.toml --walls 1 --width 900 --height 2000", 2, "there already"},
-                      Case{"S new - --walls 1 --width 900 --height 2000", 0, "[[walls]]"},
-                      Case{"S new new.toml --walls 1 --width 900 --height 2000 && S check new.toml", 1, "? unknown"},
-                      Case{"S new new.toml --walls 2 --width 900 --depth 800 --height 2000 && S check new.toml", 1, "? unknown"},
-                      Case{"S new new.toml --name 'Sch\u00f6n \"x\\y\"' --walls 3 --width 900 --depth 800 --height 2000 && S check new.toml", 1, "Sch\u00f6n \"x\\y\""},
-                      Case{"printf '3\\n1200\\n900\\nx\\n2400\\n' > a; S new new.toml < a && S check new.toml", 1, "WALL left"}));
+    ::testing::Values(
+        Case{"S --version", 0, "standproud " STANDPROUD_VERSION},  //
+        Case{"S --help", 0, "Example: standproud check"}, Case{"S check --help", 0, "Exit status: 0"},
+        Case{"S export --help", 0, "Example: standproud export"},
+        Case{"S sections --help", 0, "Example: standproud sections"},
+        Case{"S new --help", 0, "Example: standproud new"}, Case{"S ", 2, "subcommand is required"},
+        Case{"S frobnicate", 2, "unknown command frobnicate"}, Case{"S chekc a.toml", 2, "did you mean check?"},
+        Case{"S check --stric clear.toml", 2, "--stric"}, Case{"S check", 2, "JOB is required"},
+        Case{"S check clear.toml --format xml", 2, "xml"}, Case{"S check clear.toml", 0, "+ clear"},
+        Case{"S check clear.toml", 0, "1 findings: 1 clear, 0 tight, 0 fail, 0 unknown"},
+        Case{"S check clear.toml --arithmetic", 0, "spindle length"}, Case{"S check tight.toml", 0, "~ tight"},
+        Case{"S check tight.toml --strict", 1, "~ tight"}, Case{"S check fails.toml", 1, "X FAILS"},
+        Case{"S check fails.toml", 1, "Fit 15 mm extension (ext-15)"}, Case{"S check unknown.toml", 1, "? unknown"},
+        Case{"S check bad.toml", 2, "bad.toml:64:1: unknown key seet; did you mean seat?"},
+        Case{"S check bad.toml clear.toml", 2, "+ clear"}, Case{"S check clear.toml fails.toml", 1, "X FAILS"},
+        Case{"S check gone.toml", 2, "cannot read gone.toml: No such file or directory"},
+        Case{"S check .", 2, "cannot read .: Is a directory"},
+        Case{"S check fails.toml --format json", 1, "\"format\": \"standproud-report/1\""},
+        Case{"S check bad.toml --format json", 2, "\"refused\""}, Case{"S export clear.toml", 2, "--step is required"},
+        Case{"S export bad.toml --step out.step; test ! -e out.step && echo nothing written", 0, "nothing written"},
+        Case{"S export clear.toml --step no/such/out.step", 2, "No such file or directory"},
+        Case{"S export clear.toml --step out.step", 0, "solids"},
+        Case{"S sections bad.toml -o out; test ! -e out && echo nothing written", 0, "nothing written"},
+        Case{"S sections clear.toml -o out && ls out", 0, "hot.pdf\nhot.png\nhot.svg"},
+        Case{"S new new.toml", 2, "answers are missing"},
+        Case{"S new new.toml --walls 4 --width 900 --height 2000", 2, "4"},
+        Case{"S new clear.toml --walls 1 --width 900 --height 2000", 2, "there already"},
+        Case{"S new - --walls 1 --width 900 --height 2000", 0, "[[walls]]"},
+        Case{"S new new.toml --walls 1 --width 900 --height 2000 && S check new.toml", 1, "? unknown"},
+        Case{"S new new.toml --walls 2 --width 900 --depth 800 --height 2000 && S check new.toml", 1, "? unknown"},
+        Case{"S new new.toml --name 'Sch\u00f6n \"x\\y\"' --walls 3 --width 900 --depth 800 --height 2000 && S check "
+             "new.toml",
+             1, "Sch\u00f6n \"x\\y\""},
+        Case{"printf '3\\n1200\\n900\\nx\\n2400\\n' > a; S new new.toml < a && S check new.toml", 1, "WALL left"}));
 
 TEST(Program, JsonIsOneDocumentOnStandardOutput) {
     const Folder folder;
@@ -139,12 +135,14 @@ TEST(Program, TheSameJobGivesTheSameFiles) {
     const Folder folder;
     fill(folder);
     for (const char* name : {"a", "b"}) {
-        const Outcome result = run(folder, filled(fmt::format("S export fails.toml --step {0}.step && S sections fails.toml -o {0}", name)));
+        const Outcome result = run(
+            folder, filled(fmt::format("S export fails.toml --step {0}.step && S sections fails.toml -o {0}", name)));
         ASSERT_EQ(result.status, 0) << result.text;
     }
     EXPECT_EQ(read_whole(folder / "a.step"), read_whole(folder / "b.step"));
     for (const char* file : {"hot.pdf", "hot.svg", "hot.png"}) {
-        EXPECT_EQ(read_whole(folder / fmt::format("a/{}", file)), read_whole(folder / fmt::format("b/{}", file))) << file;
+        EXPECT_EQ(read_whole(folder / fmt::format("a/{}", file)), read_whole(folder / fmt::format("b/{}", file)))
+            << file;
     }
 }
 

@@ -147,8 +147,11 @@ TEST(Reader, CollectsEveryFaultAtOnce) {
 }
 
 TEST(Reader, DuplicateIdsNameTheFirstOne) {
-    const std::string text = good() + "[[fittings]]\nid = \"hot\"\ntype = \"tap\"\nwall = \"back\"\nacross = 500\nfrom = \"left bare\"\nheight = 900\n";
-    const std::string moved = text.substr(0, text.find("[limits]")) + text.substr(text.find("[[fittings]]\nid = \"hot\"", text.find("[limits]")));
+    const std::string text = good() +
+                             "[[fittings]]\nid = \"hot\"\ntype = \"tap\"\nwall = \"back\"\nacross = 500\nfrom = \"left "
+                             "bare\"\nheight = 900\n";
+    const std::string moved = text.substr(0, text.find("[limits]")) +
+                              text.substr(text.find("[[fittings]]\nid = \"hot\"", text.find("[limits]")));
     const Faults faults = faults_of(moved);
     ASSERT_EQ(faults.size(), 1u);
     EXPECT_NE(faults[0].says.find("\"hot\" is there already, at "), std::string::npos) << faults[0].says;
@@ -218,7 +221,9 @@ TEST(Reader, BothSignsForPlusOrMinus) {
 }
 
 TEST(Reader, ASeatWithoutItsOwnTakesTheJobsTolerance) {
-    std::string text = recess(std::string(tap) + "[[fittings]]\nid = \"hot\"\ntype = \"tap\"\nwall = \"back\"\nacross = 300\nfrom = \"left bare\"\nheight = 1000\nseat = -10\n",
+    std::string text = recess(std::string(tap) +
+                                  "[[fittings]]\nid = \"hot\"\ntype = \"tap\"\nwall = \"back\"\nacross = 300\nfrom = "
+                                  "\"left bare\"\nheight = 1000\nseat = -10\n",
                               "seat_tolerance = 3");
     Faults faults;
     EXPECT_DOUBLE_EQ(*job_of(text, faults).fittings[0].seat->tolerance, 3);

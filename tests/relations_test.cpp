@@ -29,7 +29,9 @@ std::multimap<std::string, Finding> keyed(const std::vector<Finding>& findings) 
     return map;
 }
 
-bool inwards(const std::string& rule) { return rule == "reach.spindle" || rule == "reach.thread" || rule == "reach.screw"; }
+bool inwards(const std::string& rule) {
+    return rule == "reach.spindle" || rule == "reach.thread" || rule == "reach.screw";
+}
 
 TEST(Relations, AThickerPanelNeverLengthensReach) {
     std::mt19937 random(seed);
@@ -158,12 +160,14 @@ TEST(Relations, TheSeatRangeIsWhereTheVerdictIsClear) {
                 Job moved = job;
                 for (auto& fitting : moved.fittings) {
                     if (fitting.id != finding.subject) continue;
-                    const double n = finding.seat_range->first + at * (finding.seat_range->second - finding.seat_range->first);
+                    const double n =
+                        finding.seat_range->first + at * (finding.seat_range->second - finding.seat_range->first);
                     fitting.seat = Length{n, 2.0, {}};
                 }
                 bool clear = false;
                 for (const auto& again : findings_of(model_of_job(moved))) {
-                    clear = clear || (again.subject == finding.subject && again.quantity == finding.quantity && again.verdict == Verdict::clear);
+                    clear = clear || (again.subject == finding.subject && again.quantity == finding.quantity &&
+                                      again.verdict == Verdict::clear);
                 }
                 EXPECT_TRUE(clear) << finding.rule << " " << finding.quantity;
                 ++compared;

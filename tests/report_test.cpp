@@ -84,7 +84,8 @@ TEST(JsonReport, SummaryCountsItsFindings) {
     for (const auto& job : report["jobs"]) {
         std::map<std::string, int> count;
         for (const auto& finding : job["findings"]) ++count[finding["verdict"].get<std::string>()];
-        for (const char* verdict : {"clear", "tight", "fails", "unknown"}) EXPECT_EQ(job["summary"][verdict], count[verdict]);
+        for (const char* verdict : {"clear", "tight", "fails", "unknown"})
+            EXPECT_EQ(job["summary"][verdict], count[verdict]);
     }
 }
 

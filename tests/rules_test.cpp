@@ -22,12 +22,13 @@ constexpr double face_worst = 1.1;
 
 std::string fitting(const std::string& type, const std::string& seat, double across = 300, double height = 1200) {
     return fmt::format(
-        "[[fittings]]\nid = \"it\"\ntype = \"{}\"\nwall = \"back\"\nacross = {}\nfrom = \"left bare\"\nheight = {}\n{}", type,
-        across, height, seat.empty() ? "" : "seat = " + seat + "\n");
+        "[[fittings]]\nid = \"it\"\ntype = \"{}\"\nwall = \"back\"\nacross = {}\nfrom = \"left bare\"\nheight = {}\n{}",
+        type, across, height, seat.empty() ? "" : "seat = " + seat + "\n");
 }
 
 std::string stock(const char* id, const char* kind, const char* fits, const std::string& lengths) {
-    return fmt::format("[[stock]]\nid = \"{0}\"\nname = \"{0}\"\nkind = \"{1}\"\nfits = \"{2}\"\n{3}\n", id, kind, fits, lengths);
+    return fmt::format("[[stock]]\nid = \"{0}\"\nname = \"{0}\"\nkind = \"{1}\"\nfits = \"{2}\"\n{3}\n", id, kind, fits,
+                       lengths);
 }
 
 std::string tap(double spindle, const std::string& window = "proud_min = 20\nproud_max = 32\n") {
@@ -52,7 +53,8 @@ TEST(Spindle, ClosedForm) {
 
 TEST(Spindle, JustHitAndJustMiss) {
     const auto verdict = [](double spindle) {
-        return finding_of(findings_of(recess(tap(spindle) + fitting("tap", "\"-10 +/- 2\""))), "reach.spindle", "it").verdict;
+        return finding_of(findings_of(recess(tap(spindle) + fitting("tap", "\"-10 +/- 2\""))), "reach.spindle", "it")
+            .verdict;
     };
     // Low end of the band on 20: spindle = 20 + 3.6 + 27. Nominal on 20: spindle = 47. High end on 32: 55.4.
     EXPECT_EQ(verdict(50.60), Verdict::clear);
@@ -66,8 +68,9 @@ TEST(Spindle, JustHitAndJustMiss) {
 }
 
 TEST(Spindle, JudgedOnRootSumSquareWhenTheJobSaysSo) {
-    const auto f = finding_of(findings_of(recess(tap(50) + fitting("tap", "\"-10 +/- 2\""), "judge_on = \"root-sum-square\"")),
-                              "reach.spindle", "it");
+    const auto f =
+        finding_of(findings_of(recess(tap(50) + fitting("tap", "\"-10 +/- 2\""), "judge_on = \"root-sum-square\"")),
+                   "reach.spindle", "it");
     EXPECT_NEAR(*f.low, 23 - std::sqrt(4.68), 1e-12);
     EXPECT_EQ(f.verdict, Verdict::clear) << "20.84 to 25.16; on the worst case 19.4 it would be tight";
 }
@@ -80,7 +83,8 @@ TEST(Spindle, TheSmallestExtensionThatPutsTheWholeBandInside) {
                               stock("ext-13", "extension", "s", "adds = 13");
     // Proud 13: 10 gives 23 less 3.9 = 19.1, outside; 15 gives 28, 24.1 to 31.9, inside; 12 fits another spline and
     // the +/- of 13 is not known.
-    const auto f = finding_of(findings_of(recess(tap(40) + items + fitting("tap", "\"-10 +/- 2\""))), "reach.spindle", "it");
+    const auto f =
+        finding_of(findings_of(recess(tap(40) + items + fitting("tap", "\"-10 +/- 2\""))), "reach.spindle", "it");
     EXPECT_EQ(f.verdict, Verdict::fails);
     ASSERT_TRUE(f.remedy);
     EXPECT_EQ(f.remedy->item, "ext-15");
@@ -92,7 +96,8 @@ TEST(Spindle, TheSmallestExtensionThatPutsTheWholeBandInside) {
 
 TEST(Spindle, NoExtensionFitsAndItSaysByHowMuch) {
     const std::string items = stock("ext-10", "extension", "s", "adds = \"10 +/- 0.3\"");
-    const auto f = finding_of(findings_of(recess(tap(30) + items + fitting("tap", "\"-10 +/- 2\""))), "reach.spindle", "it");
+    const auto f =
+        finding_of(findings_of(recess(tap(30) + items + fitting("tap", "\"-10 +/- 2\""))), "reach.spindle", "it");
     EXPECT_FALSE(f.remedy);
     // 3 + 10 = 13, less 3.9 is 9.1: 10.9 short.
     EXPECT_NE(f.action.find("No stocked extension"), std::string::npos) << f.action;
@@ -102,7 +107,8 @@ TEST(Spindle, NoExtensionFitsAndItSaysByHowMuch) {
 
 TEST(Spindle, SeatRangeIsExactlyWhatWorks) {
     const auto with_seat = [](double seat) {
-        return finding_of(findings_of(recess(tap(52) + fitting("tap", fmt::format("\"{:.10f} +/- 2\"", seat)))), "reach.spindle", "it");
+        return finding_of(findings_of(recess(tap(52) + fitting("tap", fmt::format("\"{:.10f} +/- 2\"", seat)))),
+                          "reach.spindle", "it");
     };
     const auto range = *with_seat(-40).seat_range;
     EXPECT_NEAR(range.first, 20 + 3.6 - 52 + face, 1e-9);
@@ -114,14 +120,17 @@ TEST(Spindle, SeatRangeIsExactlyWhatWorks) {
 }
 
 TEST(Spindle, ABandWiderThanItsWindowHasNoSeat) {
-    const auto f = finding_of(findings_of(recess(tap(52, "proud_min = 20\nproud_max = 25\n") + fitting("tap", "\"-10 +/- 2\""))),
-                              "reach.spindle", "it");
+    const auto f =
+        finding_of(findings_of(recess(tap(52, "proud_min = 20\nproud_max = 25\n") + fitting("tap", "\"-10 +/- 2\""))),
+                   "reach.spindle", "it");
     EXPECT_FALSE(f.seat_range);
     EXPECT_NE(f.action.find("band is 2.2 mm wider than the window"), std::string::npos) << f.action;
 }
 
 TEST(Spindle, EveryMissingNumberIsUnknownAndNamed) {
-    const auto of = [](const std::string& text) { return finding_of(findings_of(recess(text)), "reach.spindle", "it"); };
+    const auto of = [](const std::string& text) {
+        return finding_of(findings_of(recess(text)), "reach.spindle", "it");
+    };
     const auto no_seat = of(tap(52) + fitting("tap", ""));
     EXPECT_EQ(no_seat.verdict, Verdict::unknown);
     EXPECT_FALSE(no_seat.nominal);
@@ -139,7 +148,8 @@ TEST(Spindle, EveryMissingNumberIsUnknownAndNamed) {
 }
 
 TEST(Spindle, AnUnknownSeatStillGetsItsRange) {
-    const auto f = finding_of(findings_of(recess(tap(52) + fitting("tap", ""), "seat_tolerance = 2")), "reach.spindle", "it");
+    const auto f =
+        finding_of(findings_of(recess(tap(52) + fitting("tap", ""), "seat_tolerance = 2")), "reach.spindle", "it");
     ASSERT_TRUE(f.seat_range);
     EXPECT_NEAR(f.seat_range->first, -11.4, 1e-9);
     EXPECT_NEAR(f.seat_range->second, -6.6, 1e-9);
@@ -155,12 +165,15 @@ TEST(Spindle, OffThePanelsBedAndPanelDoNotCount) {
 }
 
 std::string mixer(const std::string& window = "face_min = 25\nface_max = 45\n") {
-    return "[[types]]\nid = \"mixer\"\nname = \"mixer\"\nfamily = \"window\"\ntrade = \"plumber\"\nconnection = \"m\"\n" + window;
+    return "[[types]]\nid = \"mixer\"\nname = \"mixer\"\nfamily = \"window\"\ntrade = \"plumber\"\nconnection = "
+           "\"m\"\n" +
+           window;
 }
 
 TEST(Window, ClosedFormAndEdges) {
     const auto of = [](double seat) {
-        return finding_of(findings_of(recess(mixer() + fitting("mixer", fmt::format("\"{} +/- 2\"", seat)))), "reach.window", "it");
+        return finding_of(findings_of(recess(mixer() + fitting("mixer", fmt::format("\"{} +/- 2\"", seat)))),
+                          "reach.window", "it");
     };
     EXPECT_NEAR(*of(-15).nominal, face + 15, 1e-12);
     // Window 25 to 45, half width 3.1: seats 17 - 45 + 3.1 = -24.9 to 17 - 25 - 3.1 = -11.1; nominal -28 to -8.
@@ -211,7 +224,8 @@ TEST(Thread, FiveTurnsOfTheThreadAndNotBottoming) {
 
 TEST(Thread, ANippleMovesTheSocketOutAndHasItsOwnDepth) {
     const auto of = [](const std::string& nipple) {
-        return finding_of(findings_of(recess(rose(30) + nipple + fitting("rose", "\"-10 +/- 2\""))), "reach.thread", "it");
+        return finding_of(findings_of(recess(rose(30) + nipple + fitting("rose", "\"-10 +/- 2\""))), "reach.thread",
+                          "it");
     };
     const auto f = of(stock("nipple-10", "nipple", "G 1/2", "adds = \"10 +/- 0.3\"\nsocket_depth = 17"));
     EXPECT_NEAR(*f.nominal, 3, 1e-12);
@@ -223,16 +237,20 @@ TEST(Thread, ANippleMovesTheSocketOutAndHasItsOwnDepth) {
 }
 
 TEST(Thread, AnUnknownThreadIsUnknown) {
-    const auto f = finding_of(findings_of(recess(rose(40, 18, "Q 7") + fitting("rose", "\"-10 +/- 2\""))), "reach.thread", "it");
+    const auto f =
+        finding_of(findings_of(recess(rose(40, 18, "Q 7") + fitting("rose", "\"-10 +/- 2\""))), "reach.thread", "it");
     EXPECT_EQ(f.verdict, Verdict::unknown);
     EXPECT_NE(f.says.find("Q 7"), std::string::npos);
 }
 
 TEST(Thread, PitchesArePublished) {
     // ISO 228-1 table 1: pitch = 25.4 / threads per inch; minor = major - 2 x 0.640327 pitch.
-    const struct { const char* name; double tpi, pitch, major, minor; } rows[] = {
-        {"G 1/8", 28, 0.907, 9.728, 8.566},   {"G 1/4", 19, 1.337, 13.157, 11.445}, {"G 3/8", 19, 1.337, 16.662, 14.950},
-        {"G 1/2", 14, 1.814, 20.955, 18.631}, {"G 3/4", 14, 1.814, 26.441, 24.117}, {"G 1", 11, 2.309, 33.249, 30.291}};
+    const struct {
+        const char* name;
+        double tpi, pitch, major, minor;
+    } rows[] = {{"G 1/8", 28, 0.907, 9.728, 8.566},   {"G 1/4", 19, 1.337, 13.157, 11.445},
+                {"G 3/8", 19, 1.337, 16.662, 14.950}, {"G 1/2", 14, 1.814, 20.955, 18.631},
+                {"G 3/4", 14, 1.814, 26.441, 24.117}, {"G 1", 11, 2.309, 33.249, 30.291}};
     for (const auto& row : rows) {
         const auto thread = thread_named(row.name);
         ASSERT_TRUE(thread) << row.name;
@@ -270,7 +288,8 @@ TEST(Screw, ClosedFormInAStudAndInANoggin) {
 
 TEST(Screw, JustHitAndJustMiss) {
     const auto verdict = [](double screw) {
-        return finding_of(findings_of(recess(rail(screw) + fitting("rail", "", 600, 500))), "reach.screw", "it").verdict;
+        return finding_of(findings_of(recess(rail(screw) + fitting("rail", "", 600, 500))), "reach.screw", "it")
+            .verdict;
     };
     EXPECT_EQ(verdict(54.80), Verdict::clear);
     EXPECT_EQ(verdict(54.79), Verdict::tight);
@@ -279,9 +298,11 @@ TEST(Screw, JustHitAndJustMiss) {
 }
 
 TEST(Screw, ALongerScrewFromStock) {
-    const std::string items = stock("s-70", "screw", "5", "length = \"70 +/- 0.5\"") + stock("s-90", "screw", "5", "length = \"90 +/- 0.5\"") +
+    const std::string items = stock("s-70", "screw", "5", "length = \"70 +/- 0.5\"") +
+                              stock("s-90", "screw", "5", "length = \"90 +/- 0.5\"") +
                               stock("s-80", "screw", "5", "length = \"80 +/- 0.5\"");
-    const auto f = finding_of(findings_of(recess(rail(60) + items + fitting("rail", "", 300, 1000))), "reach.screw", "it");
+    const auto f =
+        finding_of(findings_of(recess(rail(60) + items + fitting("rail", "", 300, 1000))), "reach.screw", "it");
     ASSERT_TRUE(f.remedy);
     // 70: 29, short; 80: 39 less 3.8 = 35.2, inside, and 42.8 of the 45 mm noggin.
     EXPECT_EQ(f.remedy->item, "s-80");
@@ -290,19 +311,26 @@ TEST(Screw, ALongerScrewFromStock) {
 
 TEST(Screw, NothingBehindOneScrewOfSeveral) {
     const std::string holes = "[[types.holes]]\ndiameter = 8\n[[types.holes]]\nat = [30, 0]\ndiameter = 8\n";
-    const auto f = finding_of(findings_of(recess(rail(60, holes) + fitting("rail", "", 600, 500))), "reach.screw", "it");
+    const auto f =
+        finding_of(findings_of(recess(rail(60, holes) + fitting("rail", "", 600, 500))), "reach.screw", "it");
     EXPECT_EQ(f.verdict, Verdict::fails);
     EXPECT_EQ(f.trade, Trade::builder);
-    EXPECT_NE(f.says.find("behind 1 screw (mm right of the left bare corner / above the datum): 630 / 500"), std::string::npos) << f.says;
+    EXPECT_NE(f.says.find("behind 1 screw (mm right of the left bare corner / above the datum): 630 / 500"),
+              std::string::npos)
+        << f.says;
 }
 
-std::string box(const std::string& more = "connection = \"M3.5\"\nscrew_length = \"35 +/- 0.5\"\nbase_thickness = \"5 +/- 0.2\"\nsocket_depth = 25\n") {
-    return "[[types]]\nid = \"box\"\nname = \"box\"\nfamily = \"plate\"\ntrade = \"electrician\"\nrecess_max = 10\n" + more;
+std::string box(
+    const std::string& more =
+        "connection = \"M3.5\"\nscrew_length = \"35 +/- 0.5\"\nbase_thickness = \"5 +/- 0.2\"\nsocket_depth = 25\n") {
+    return "[[types]]\nid = \"box\"\nname = \"box\"\nfamily = \"plate\"\ntrade = \"electrician\"\nrecess_max = 10\n" +
+           more;
 }
 
 TEST(Plate, FrontAndScrews) {
     const auto of = [](double seat, const char* quantity) {
-        return finding_of(findings_of(recess(box() + fitting("box", fmt::format("\"{} +/- 1\"", seat)))), "reach.plate", "it", quantity);
+        return finding_of(findings_of(recess(box() + fitting("box", fmt::format("\"{} +/- 1\"", seat)))), "reach.plate",
+                          "it", quantity);
     };
     // Front behind the face: 17 - 12 = 5, half width 2.1, window 0 to 10.
     EXPECT_NEAR(*of(12, "front").nominal, 5, 1e-12);
@@ -321,18 +349,21 @@ TEST(Plate, FrontAndScrews) {
 
 TEST(Plate, ANicheHasNoScrews) {
     const auto findings = findings_of(recess(box("") + fitting("box", "\"12 +/- 1\"")));
-    EXPECT_EQ(std::count_if(findings.begin(), findings.end(), [](const auto& f) { return f.rule == "reach.plate"; }), 1);
+    EXPECT_EQ(std::count_if(findings.begin(), findings.end(), [](const auto& f) { return f.rule == "reach.plate"; }),
+              1);
 }
 
 std::string drilled(double hole, double passes, double flange) {
-    return fmt::format("[[types.holes]]\ndiameter = {}\npasses = {}\n[[types.flanges]]\ndiameter = {}\n", hole, passes, flange);
+    return fmt::format("[[types.holes]]\ndiameter = {}\npasses = {}\n[[types.flanges]]\ndiameter = {}\n", hole, passes,
+                       flange);
 }
 
 TEST(Holes, SizeLeavesRoomForMovementAndSetOut) {
     // Panel 1174 x 2392 about (600, 1200). A hole at (300, 1200) is 300 from its middle:
     // 70e-6 x 300 x 30 = 0.63; needed 2 x (0.63 + 2) = 5.26. Closed form.
     const auto verdict = [](double hole) {
-        return finding_of(findings_of(recess(tap(52) + drilled(hole, 24, 60) + fitting("tap", "\"-10 +/- 2\""))), "hole.size", "it");
+        return finding_of(findings_of(recess(tap(52) + drilled(hole, 24, 60) + fitting("tap", "\"-10 +/- 2\""))),
+                          "hole.size", "it");
     };
     EXPECT_NEAR(*verdict(35).need_low, 5.26, 1e-9);
     EXPECT_EQ(verdict(29.26).verdict, Verdict::clear);
@@ -342,7 +373,9 @@ TEST(Holes, SizeLeavesRoomForMovementAndSetOut) {
 TEST(Holes, EdgeAtLeastTenFromThePanelsEdge) {
     // The back panel starts at 13; set-out +/- 2. Nominal on 10 at 13 + 10 + 17.5.
     const auto verdict = [](double across) {
-        return finding_of(findings_of(recess(tap(52) + drilled(35, 24, 40) + fitting("tap", "\"-10 +/- 2\"", across))), "hole.edge", "it").verdict;
+        return finding_of(findings_of(recess(tap(52) + drilled(35, 24, 40) + fitting("tap", "\"-10 +/- 2\"", across))),
+                          "hole.edge", "it")
+            .verdict;
     };
     EXPECT_EQ(verdict(42.50), Verdict::clear);
     EXPECT_EQ(verdict(42.49), Verdict::tight);
@@ -352,8 +385,9 @@ TEST(Holes, EdgeAtLeastTenFromThePanelsEdge) {
 
 TEST(Holes, FlangeCoversItsHole) {
     const auto verdict = [](double flange) {
-        return finding_of(findings_of(recess(tap(52) + drilled(35, 24, flange) + fitting("tap", "\"-10 +/- 2\""))), "flange.cover", "it",
-                          "beyond").verdict;
+        return finding_of(findings_of(recess(tap(52) + drilled(35, 24, flange) + fitting("tap", "\"-10 +/- 2\""))),
+                          "flange.cover", "it", "beyond")
+            .verdict;
     };
     // Margin 3, set-out 2: 35 + 2 x 5 = 45 clear, 35 + 2 x 3 = 41 nominal.
     EXPECT_EQ(verdict(45.00), Verdict::clear);
@@ -377,13 +411,16 @@ TEST(Holes, FlangeSitsOnOnePanel) {
 }
 
 TEST(Holes, AMissingPartDiameterIsUnknown) {
-    const auto f = finding_of(findings_of(recess(tap(52) + "[[types.holes]]\ndiameter = 35\n" + fitting("tap", "\"-10 +/- 2\""))), "hole.size", "it");
+    const auto f =
+        finding_of(findings_of(recess(tap(52) + "[[types.holes]]\ndiameter = 35\n" + fitting("tap", "\"-10 +/- 2\""))),
+                   "hole.size", "it");
     EXPECT_EQ(f.verdict, Verdict::unknown);
     EXPECT_NE(f.says.find("passes"), std::string::npos);
 }
 
 TEST(Limits, AJobOverridesOneAndItIsSaid) {
-    const std::string text = recess(tap(52) + drilled(35, 24, 60) + fitting("tap", "\"-10 +/- 2\"", 200) + "[limits]\n\"hole.edge\" = 200\n");
+    const std::string text = recess(tap(52) + drilled(35, 24, 60) + fitting("tap", "\"-10 +/- 2\"", 200) +
+                                    "[limits]\n\"hole.edge\" = 200\n");
     const auto f = finding_of(findings_of(text), "hole.edge", "it");
     EXPECT_EQ(f.verdict, Verdict::fails);
     EXPECT_NE(f.source.find("in place of 10 mm"), std::string::npos) << f.source;
@@ -393,10 +430,13 @@ TEST(Tolerance, TenPartsAtATenth) {
     // Worst case 1.0 and statistical 0.316: worked example of a stack of ten parts.
     std::string text = recess("");
     std::string layers;
-    for (int i = 0; i < 9; ++i) layers += fmt::format("[[layers]]\nkind = \"board\"\nname = \"b{}\"\nthickness = \"1 +/- 0.1\"\n", i);
+    for (int i = 0; i < 9; ++i)
+        layers += fmt::format("[[layers]]\nkind = \"board\"\nname = \"b{}\"\nthickness = \"1 +/- 0.1\"\n", i);
     const auto first = text.find("[[layers]]");
     text.replace(first, text.find("[[walls]]") - first, layers);
-    const auto f = finding_of(findings_of(text + mixer("face_min = 0\nface_max = 99\n") + fitting("mixer", "\"-1 +/- 0.1\"")), "reach.window", "it");
+    const auto f =
+        finding_of(findings_of(text + mixer("face_min = 0\nface_max = 99\n") + fitting("mixer", "\"-1 +/- 0.1\"")),
+                   "reach.window", "it");
     EXPECT_NEAR(*f.worst_high - *f.nominal, 1.0, 1e-12);
     EXPECT_NEAR(*f.statistical_high - *f.nominal, 0.316, 0.0003);
 }

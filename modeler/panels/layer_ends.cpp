@@ -27,9 +27,9 @@ int stage_of(const std::vector<Layer>& layers, int index) {
 }
 
 struct Depths {
-    double before = 0;   ///< what a wall carries before a stage: its face then
-    double with = 0;     ///< and after it
-    double back = 0;     ///< of the panel
+    double before = 0;  ///< what a wall carries before a stage: its face then
+    double with = 0;    ///< and after it
+    double back = 0;    ///< of the panel
 };
 
 Depths depths_at(const Wall& wall, int stage) {

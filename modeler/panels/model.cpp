@@ -68,7 +68,8 @@ std::optional<PlacedFitting> place(const Model& model, std::size_t index, Faults
     placed.v = fitting.height;
     if (placed.u < 0 || placed.u > wall.width || placed.v < 0 || placed.v > wall.height) {
         const bool along = placed.u < 0 || placed.u > wall.width;
-        faults.push_back({along ? fitting.across.source : fitting.height_source, along ? "fittings.across" : "fittings.height",
+        faults.push_back({along ? fitting.across.source : fitting.height_source,
+                          along ? "fittings.across" : "fittings.height",
                           fmt::format("{:g}", along ? placed.u : placed.v),
                           fmt::format("0 to {:g} mm {}", along ? wall.width : wall.height,
                                       along ? "from the left bare corner" : "above the datum"),
@@ -103,11 +104,12 @@ void assign_holes(Model& model, Faults& faults) {
             const std::size_t p = panel_of(model.panels, placed.wall, hole.opening.centre);
             if (p == model.panels.size()) continue;
             if (!fits_at_all(hole.opening, model.panels[p])) {
-                faults.push_back({type.holes[h].source, "types.holes",
-                                  fmt::format("{:g} x {:g} mm", 2 * hole.opening.half_width, 2 * hole.opening.half_height),
-                                  "a hole smaller than its panel",
-                                  fmt::format("the hole of \"{}\" is larger than panel {}",
-                                              fitting_of(model, placed).id, model.panels[p].id)});
+                faults.push_back(
+                    {type.holes[h].source, "types.holes",
+                     fmt::format("{:g} x {:g} mm", 2 * hole.opening.half_width, 2 * hole.opening.half_height),
+                     "a hole smaller than its panel",
+                     fmt::format("the hole of \"{}\" is larger than panel {}", fitting_of(model, placed).id,
+                                 model.panels[p].id)});
                 continue;
             }
             hole.drilled = margin_inside(hole.opening, model.panels[p].outline) > 0 &&

@@ -65,8 +65,13 @@ std::vector<Panel> lay_panels(const Job& job, const Room& room) {
         ends.push_back(right + job.panels.gaps.join / 2);
         for (const double end : ends) {
             const double to = end - job.panels.gaps.join / 2;
-            panels.push_back({fmt::format("{}-{}", wall.id, ++number), w, rectangle(from, to, bottom, top), at.back,
-                              layer.thickness.value, {}, layer.source});
+            panels.push_back({fmt::format("{}-{}", wall.id, ++number),
+                              w,
+                              rectangle(from, to, bottom, top),
+                              at.back,
+                              layer.thickness.value,
+                              {},
+                              layer.source});
             from = end + job.panels.gaps.join / 2;
         }
     }

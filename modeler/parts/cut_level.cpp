@@ -76,9 +76,9 @@ void cut_level_prism(const Part& part, std::size_t index, const Frame& wall, dou
         const auto corner = [&](double along, double out) {
             return y_is_up ? part.place.to_room(along, level, out) : part.place.to_room(level, along, out);
         };
-        pieces.push_back({index,
-                          seen_on(wall, {corner(from, 0), corner(to, 0), corner(to, part.length), corner(from, part.length)}),
-                          false});
+        pieces.push_back(
+            {index, seen_on(wall, {corner(from, 0), corner(to, 0), corner(to, part.length), corner(from, part.length)}),
+             false});
     }
 }
 

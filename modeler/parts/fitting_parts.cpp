@@ -12,11 +12,14 @@ Reach reach_of(const TypePart& part, const PlacedFitting& placed, double datum) 
     const double end = part.start + part.length;
     switch (part.axis) {
         case TypePart::Axis::out:
-            return {placed.u + e[0], placed.u + e[1], placed.v + e[2], placed.v + e[3], datum + part.start, datum + end};
+            return {placed.u + e[0], placed.u + e[1],    placed.v + e[2],
+                    placed.v + e[3], datum + part.start, datum + end};
         case TypePart::Axis::up:
-            return {placed.u + e[0], placed.u + e[1], placed.v + part.start, placed.v + end, datum + e[2], datum + e[3]};
+            return {placed.u + e[0], placed.u + e[1], placed.v + part.start,
+                    placed.v + end,  datum + e[2],    datum + e[3]};
         case TypePart::Axis::across:
-            return {placed.u + part.start, placed.u + end, placed.v + e[0], placed.v + e[1], datum + e[2], datum + e[3]};
+            return {placed.u + part.start, placed.u + end, placed.v + e[0],
+                    placed.v + e[1],       datum + e[2],   datum + e[3]};
     }
     return {};
 }
@@ -70,8 +73,17 @@ void add_fitting_parts(const Model& model, std::vector<Part>& parts) {
             auto [place, outline] = set_in_place(part, placed, wall, *datum);
             const std::string id = number == 1 ? fmt::format("{}/{}", fitting.id, part.role)
                                                : fmt::format("{}/{}-{}", fitting.id, part.role, number);
-            parts.push_back({id, fmt::format("{}, {}", fitting.name, part.role), to_string(type.trade), part.role,
-                             fitting.wall, fitting.id, part.source, place, outline, {}, part.length});
+            parts.push_back({id,
+                             fmt::format("{}, {}", fitting.name, part.role),
+                             to_string(type.trade),
+                             part.role,
+                             fitting.wall,
+                             fitting.id,
+                             part.source,
+                             place,
+                             outline,
+                             {},
+                             part.length});
         }
     }
 }

@@ -41,8 +41,8 @@ void merge(std::vector<RoundedRect>& shapes) {
 
 RoundedRect footprint(const TypePart& part, const PlacedFitting& placed, const Reach& reach) {
     if (part.axis == TypePart::Axis::out) return moved(part.outline, {placed.u, placed.v});
-    return RoundedRect::rect({(reach.left + reach.right) / 2, (reach.bottom + reach.top) / 2},
-                             reach.right - reach.left, reach.top - reach.bottom);
+    return RoundedRect::rect({(reach.left + reach.right) / 2, (reach.bottom + reach.top) / 2}, reach.right - reach.left,
+                             reach.top - reach.bottom);
 }
 
 RoundedRect grown(RoundedRect shape, double by) {
@@ -120,9 +120,8 @@ void add_panels(const Model& model, std::size_t w, const Layer& layer, std::vect
         }
         const Wall& wall = model.job.walls[w];
         parts.push_back({fmt::format("{}/panel-{}", wall.id, panel.id.substr(panel.id.rfind('-') + 1)), layer.name,
-                         "installer", "panel", wall.id, "", panel.source,
-                         out_of_wall(model.room.walls[w], panel.back), panel.outline, std::move(holes),
-                         panel.thickness});
+                         "installer", "panel", wall.id, "", panel.source, out_of_wall(model.room.walls[w], panel.back),
+                         panel.outline, std::move(holes), panel.thickness});
     }
 }
 
@@ -141,8 +140,12 @@ void add_layer_parts(const Model& model, std::vector<Part>& parts) {
                     case LayerKind::membrane:
                         add_board(model, w, static_cast<int>(i), n, to, ++count[layers[i].kind], parts);
                         break;
-                    case LayerKind::bed: add_bed(model, w, layers[i], n, to, parts); break;
-                    case LayerKind::panel: add_panels(model, w, layers[i], parts); break;
+                    case LayerKind::bed:
+                        add_bed(model, w, layers[i], n, to, parts);
+                        break;
+                    case LayerKind::panel:
+                        add_panels(model, w, layers[i], parts);
+                        break;
                 }
             }
             n = to;

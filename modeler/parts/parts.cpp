@@ -54,10 +54,16 @@ void add_studs(const Model& model, std::size_t w, std::vector<Part>& parts) {
     const Studs& studs = *wall.studs;
     int number = 0;
     for (const double centre : studs.centres) {
-        parts.push_back({fmt::format("{}/stud-{}", wall.id, ++number), fmt::format("stud at {:g}", centre), "builder",
-                         "frame", wall.id, "", studs.source,
+        parts.push_back({fmt::format("{}/stud-{}", wall.id, ++number),
+                         fmt::format("stud at {:g}", centre),
+                         "builder",
+                         "frame",
+                         wall.id,
+                         "",
+                         studs.source,
                          out_of_wall(model.room.walls[w], -studs.set_back - studs.depth),
-                         rectangle(centre - studs.width / 2, centre + studs.width / 2, 0, wall.height), {},
+                         rectangle(centre - studs.width / 2, centre + studs.width / 2, 0, wall.height),
+                         {},
                          studs.depth});
     }
 }
@@ -83,10 +89,15 @@ void add_noggins(const Model& model, std::size_t w, std::vector<Part>& parts) {
         }
         for (const auto& [from, to] : lengths) {
             parts.push_back({fmt::format("{}/noggin-{}", wall.id, ++number),
-                             fmt::format("noggin at {:g}", noggin.height), "builder", "frame", wall.id, "",
+                             fmt::format("noggin at {:g}", noggin.height),
+                             "builder",
+                             "frame",
+                             wall.id,
+                             "",
                              noggin.source,
                              out_of_wall(model.room.walls[w], -noggin.set_back - noggin.depth),
-                             rectangle(from, to, noggin.height - noggin.size / 2, noggin.height + noggin.size / 2), {},
+                             rectangle(from, to, noggin.height - noggin.size / 2, noggin.height + noggin.size / 2),
+                             {},
                              noggin.depth});
         }
     }

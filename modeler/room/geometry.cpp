@@ -41,9 +41,7 @@ bool RoundedRect::is_circle() const {
     return std::abs(half_width - radius) < same_length && std::abs(half_height - radius) < same_length;
 }
 
-double area(const RoundedRect& s) {
-    return 4 * s.half_width * s.half_height - (4 - pi) * s.radius * s.radius;
-}
+double area(const RoundedRect& s) { return 4 * s.half_width * s.half_height - (4 - pi) * s.radius * s.radius; }
 
 double area(const Polygon& shape) {
     double twice = 0;
@@ -125,8 +123,8 @@ std::vector<std::pair<double, double>> spans_at(const Profile& shape, double y) 
         const double dy = std::abs(y - r->centre.y);
         if (dy >= r->half_height) return {};
         const double into_corner = std::max(0.0, dy - (r->half_height - r->radius));
-        const double half = r->half_width - r->radius +
-                            std::sqrt(std::max(0.0, r->radius * r->radius - into_corner * into_corner));
+        const double half =
+            r->half_width - r->radius + std::sqrt(std::max(0.0, r->radius * r->radius - into_corner * into_corner));
         return {{r->centre.x - half, r->centre.x + half}};
     }
     std::vector<double> crossings;

@@ -91,8 +91,8 @@ std::optional<double> finished_corner(const Job& job, const Room& room, std::siz
     if (is_straight(corner->angle)) return bare;
     const std::size_t other = neighbour(*corner, wall);
     const double at_other = side == Side::left ? job.walls[other].width : 0;
-    const double in = distance_at(finished_face(job, other, at_other, v), finished_face(job, wall, bare, v),
-                                  corner->angle);
+    const double in =
+        distance_at(finished_face(job, other, at_other, v), finished_face(job, wall, bare, v), corner->angle);
     return side == Side::left ? in : bare - in;
 }
 
@@ -101,11 +101,16 @@ std::optional<double> along_wall(const Job& job, const Room& room, std::size_t w
     const auto left = finished_corner(job, room, wall, Side::left, v);
     const auto right = finished_corner(job, room, wall, Side::right, v);
     switch (across.from) {
-        case From::left_bare: return across.distance;
-        case From::right_bare: return job.walls[wall].width - across.distance;
-        case From::left_finished: return left ? std::optional(*left + across.distance) : std::nullopt;
-        case From::right_finished: return right ? std::optional(*right - across.distance) : std::nullopt;
-        case From::centre: return left && right ? std::optional((*left + *right) / 2 + across.distance) : std::nullopt;
+        case From::left_bare:
+            return across.distance;
+        case From::right_bare:
+            return job.walls[wall].width - across.distance;
+        case From::left_finished:
+            return left ? std::optional(*left + across.distance) : std::nullopt;
+        case From::right_finished:
+            return right ? std::optional(*right - across.distance) : std::nullopt;
+        case From::centre:
+            return left && right ? std::optional((*left + *right) / 2 + across.distance) : std::nullopt;
     }
     return std::nullopt;
 }

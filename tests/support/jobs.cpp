@@ -56,7 +56,8 @@ std::vector<rules::Finding> findings_of(const std::string& text) { return findin
 rules::Finding finding_of(const std::vector<rules::Finding>& findings, const std::string& rule,
                           const std::string& subject, const std::string& quantity) {
     for (const auto& finding : findings) {
-        if (finding.rule == rule && finding.subject == subject && finding.quantity.find(quantity) != std::string::npos) {
+        if (finding.rule == rule && finding.subject == subject &&
+            finding.quantity.find(quantity) != std::string::npos) {
             return finding;
         }
     }
@@ -68,7 +69,8 @@ std::string recess(const std::string& rest, const std::string& job_keys) {
     return R"([job]
 name = "test"
 datum = "floor"
-)" + job_keys + R"(
+)" + job_keys +
+           R"(
 [[layers]]
 kind = "board"
 name = "board"
@@ -217,11 +219,21 @@ Job mirrored(const Job& job) {
     using From = Across::From;
     const auto flip = [](Across& across) {
         switch (across.from) {
-            case From::left_bare: across.from = From::right_bare; break;
-            case From::right_bare: across.from = From::left_bare; break;
-            case From::left_finished: across.from = From::right_finished; break;
-            case From::right_finished: across.from = From::left_finished; break;
-            case From::centre: across.distance = -across.distance; break;
+            case From::left_bare:
+                across.from = From::right_bare;
+                break;
+            case From::right_bare:
+                across.from = From::left_bare;
+                break;
+            case From::left_finished:
+                across.from = From::right_finished;
+                break;
+            case From::right_finished:
+                across.from = From::left_finished;
+                break;
+            case From::centre:
+                across.distance = -across.distance;
+                break;
         }
     };
     for (auto& fitting : mirror.fittings) flip(fitting.across);

@@ -54,8 +54,10 @@ void print_left_out(const Model& model) {
     for (const auto& panel : model.panels) {
         for (const auto& hole : panel.holes) {
             if (hole.drilled) continue;
-            fmt::print(stderr, "note: the hole of {} crosses the edge of panel {} or another hole, so the panel is left whole there\n",
-                       fitting_of(model, model.fittings[hole.fitting]).id, panel.id);
+            fmt::print(
+                stderr,
+                "note: the hole of {} crosses the edge of panel {} or another hole, so the panel is left whole there\n",
+                fitting_of(model, model.fittings[hole.fitting]).id, panel.id);
         }
     }
     for (const auto& placed : model.fittings) {

@@ -57,7 +57,8 @@ void add_new(CLI::App& app, StarterOptions& options) {
     command->add_option("--depth", options.depth, "Depth of the recess, mm")->check(CLI::Range(100.0, 20000.0));
     command->add_option("--height", options.height, "Height of the walls, mm")->check(CLI::Range(100.0, 6000.0));
     command->add_flag("--replace", options.replace, "Replace a file that is there already");
-    command->footer("Example: standproud new shower.toml --name \"Hall shower\" --walls 3 --width 1200 --depth 900 --height 2400");
+    command->footer(
+        "Example: standproud new shower.toml --name \"Hall shower\" --walls 3 --width 1200 --depth 900 --height 2400");
 }
 
 /// A word in the place of a command that is not one; empty when all is well.
@@ -81,8 +82,9 @@ int run(const CLI::App& app, const Options& options) {
 
 int main(int argc, char** argv) {
     try {
-        CLI::App app{"standproud: how far each fitting stands proud of the finished wall, and what to buy or move if "
-                     "it does not"};
+        CLI::App app{
+            "standproud: how far each fitting stands proud of the finished wall, and what to buy or move if "
+            "it does not"};
         app.set_version_flag("--version", "standproud " STANDPROUD_VERSION);
         app.require_subcommand(1);
         app.footer("Example: standproud check models/twin-taps.toml\nHelp for one command: standproud check --help");

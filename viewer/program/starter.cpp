@@ -124,8 +124,10 @@ bool ask(const char* question, Value& value, Value least, Value most) {
 /// Asks for what is missing; false when there is nobody to ask.
 bool complete(StarterOptions& options) {
     if (options.walls == 0 && !ask("Walls to line", options.walls, 1, 3)) return false;
-    if (options.width == 0 && !ask("Width of the back wall on the bare face, mm", options.width, 100.0, 20000.0)) return false;
-    if (options.walls > 1 && options.depth == 0 && !ask("Depth of the recess, mm", options.depth, 100.0, 20000.0)) return false;
+    if (options.width == 0 && !ask("Width of the back wall on the bare face, mm", options.width, 100.0, 20000.0))
+        return false;
+    if (options.walls > 1 && options.depth == 0 && !ask("Depth of the recess, mm", options.depth, 100.0, 20000.0))
+        return false;
     return options.height != 0 || ask("Height of the walls, mm", options.height, 100.0, 6000.0);
 }
 
@@ -137,7 +139,9 @@ std::string starter_text(const StarterOptions& options) {
     if (options.walls == 3) text += wall_text("left", options.depth, options.height, false);
     text += wall_text("back", options.width, options.height, options.walls == 1);
     if (options.walls > 1) text += wall_text("right", options.depth, options.height, true);
-    const char* order = options.walls == 3 ? "\"back\", \"left\", \"right\"" : options.walls == 2 ? "\"back\", \"right\"" : "\"back\"";
+    const char* order = options.walls == 3   ? "\"back\", \"left\", \"right\""
+                        : options.walls == 2 ? "\"back\", \"right\""
+                                             : "\"back\"";
     return text + fmt::format(tail, order, options.width / 2);
 }
 

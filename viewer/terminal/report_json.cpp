@@ -13,9 +13,7 @@ using Json = nlohmann::ordered_json;
 Json number(double value) { return std::round(value * 1e6) / 1e6 + 0.0; }
 Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
 
-Json place(const Source& source) {
-    return {{"file", source.file}, {"line", source.line}, {"column", source.column}};
-}
+Json place(const Source& source) { return {{"file", source.file}, {"line", source.line}, {"column", source.column}}; }
 
 Json terms_of(const rules::Finding& finding) {
     Json terms = Json::array();

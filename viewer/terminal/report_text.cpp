@@ -18,10 +18,18 @@ Tally tally(const std::vector<Finding>& findings) {
     Tally count;
     for (const auto& finding : findings) {
         switch (finding.verdict) {
-            case Verdict::clear: ++count.clear; break;
-            case Verdict::tight: ++count.tight; break;
-            case Verdict::fails: ++count.fails; break;
-            case Verdict::unknown: ++count.unknown; break;
+            case Verdict::clear:
+                ++count.clear;
+                break;
+            case Verdict::tight:
+                ++count.tight;
+                break;
+            case Verdict::fails:
+                ++count.fails;
+                break;
+            case Verdict::unknown:
+                ++count.unknown;
+                break;
         }
     }
     return count;
@@ -37,10 +45,14 @@ std::string verdict_word(Verdict verdict, bool colour) {
         return colour ? fmt::format("\033[{}m{}\033[0m", code, text) : std::string(text);
     };
     switch (verdict) {
-        case Verdict::clear: return said("+ clear", "36");
-        case Verdict::tight: return said("~ tight", "33");
-        case Verdict::fails: return said("X FAILS", "1;35");
-        case Verdict::unknown: return said("? unknown", "1;34");
+        case Verdict::clear:
+            return said("+ clear", "36");
+        case Verdict::tight:
+            return said("~ tight", "33");
+        case Verdict::fails:
+            return said("X FAILS", "1;35");
+        case Verdict::unknown:
+            return said("? unknown", "1;34");
     }
     return {};
 }
@@ -168,7 +180,8 @@ std::string build_up_line(const Job& job, std::size_t wall) {
         worst += layer.thickness.tolerance.value_or(0);
     }
     if (text.empty()) return "not lined: the bare face is the finished face";
-    return fmt::format("build-up: {} = {}{}", text, mm(face), known ? fmt::format(" +/- {}", mm(worst)) : " (a +/- is missing)");
+    return fmt::format("build-up: {} = {}{}", text, mm(face),
+                       known ? fmt::format(" +/- {}", mm(worst)) : " (a +/- is missing)");
 }
 
 std::string wall_section(const CheckedJob& job, std::size_t w, const TextStyle& style) {
@@ -181,8 +194,9 @@ std::string wall_section(const CheckedJob& job, std::size_t w, const TextStyle& 
     const auto right = finished_corner(source, job.model.room, w, Side::right, level);
     if (left && right) title += fmt::format(", {} between finished corners", mm(*right - *left));
     std::string text = "\n" + heading(title, style.colour) + "\n" + wrapped(build_up_line(source, w), "  ", "    ");
-    std::vector<Row> rows{{"fitting", "from left", "from right", "height", "F", "what is judged", "is", "band", "needed", "verdict"},
-                          {"", "bare / fin.", "bare / fin.", "", "", "", "", "", "", ""}};
+    std::vector<Row> rows{
+        {"fitting", "from left", "from right", "height", "F", "what is judged", "is", "band", "needed", "verdict"},
+        {"", "bare / fin.", "bare / fin.", "", "", "", "", "", "", ""}};
     for (const auto& placed : job.model.fittings) {
         if (placed.wall == w) rows.push_back(fitting_row(job, placed, style.colour));
     }
@@ -216,7 +230,8 @@ std::string arithmetic(const CheckedJob& job, bool colour) {
     for (const auto& finding : job.findings) {
         text += fmt::format("  {} {}: {}\n", finding.subject, finding.rule, finding.quantity);
         for (const auto& term : finding.terms) {
-            text += fmt::format("    {}  {}  +/- {}  {}\n", padded(term.name, 34), padded(fmt::format("{:+.2f}", term.value), 9, true),
+            text += fmt::format("    {}  {}  +/- {}  {}\n", padded(term.name, 34),
+                                padded(fmt::format("{:+.2f}", term.value), 9, true),
                                 padded(term.tolerance ? mm(*term.tolerance) : "?", 5), to_string(term.source));
         }
         text += fmt::format("    {}  {}  worst case {}, root-sum-square {}; needed {}\n", padded("=", 34),
@@ -248,11 +263,14 @@ constexpr const char* cautions =
 
 std::string text_report(const CheckedJob& job, const TextStyle& style) {
     const Job& source = job.model.job;
-    std::string text = heading(fmt::format("{}{}", source.name, source.revision.empty() ? "" : ", revision " + source.revision),
-                               style.colour) + "\n";
-    text += wrapped(fmt::format("{}. Datum: {}. Lengths in mm. Judged on the {} band. F is the finished face from the bare face.", source.file,
-                                source.datum, source.statistical ? "root-sum-square" : "worst case"),
-                    "", "");
+    std::string text =
+        heading(fmt::format("{}{}", source.name, source.revision.empty() ? "" : ", revision " + source.revision),
+                style.colour) +
+        "\n";
+    text += wrapped(
+        fmt::format("{}. Datum: {}. Lengths in mm. Judged on the {} band. F is the finished face from the bare face.",
+                    source.file, source.datum, source.statistical ? "root-sum-square" : "worst case"),
+        "", "");
     for (std::size_t w = 0; w < source.walls.size(); ++w) text += wall_section(job, w, style);
     text += to_do(job, style.colour);
     if (style.arithmetic) text += arithmetic(job, style.colour);

@@ -11,13 +11,13 @@ namespace standproud {
 
 /// A prism: `outline` less `holes` in the x-y plane of `place`, extruded from 0 to `length` along its z.
 struct Part {
-    std::string id;        ///< unique: "back/board-1", "hot-tap/spindle"
-    std::string name;      ///< in words
-    std::string trade;     ///< builder, plumber, electrician, installer
-    std::string layer;     ///< frame, board, membrane, bed, panel, tray, body, spindle, flange ...
-    std::string wall;      ///< id of the wall it is on; empty for none
-    std::string fitting;   ///< id of the fitting it belongs to; empty for none
-    Source source;         ///< the lines it comes from
+    std::string id;       ///< unique: "back/board-1", "hot-tap/spindle"
+    std::string name;     ///< in words
+    std::string trade;    ///< builder, plumber, electrician, installer
+    std::string layer;    ///< frame, board, membrane, bed, panel, tray, body, spindle, flange ...
+    std::string wall;     ///< id of the wall it is on; empty for none
+    std::string fitting;  ///< id of the fitting it belongs to; empty for none
+    Source source;        ///< the lines it comes from
     Frame place;
     Profile outline;
     std::vector<Profile> holes;

@@ -18,7 +18,7 @@ struct Limit {
     double least = 0;     ///< what an override may be
     double most = 0;
     bool overridden = false;
-    double standard = 0;   ///< the value before it was overridden
+    double standard = 0;  ///< the value before it was overridden
     Source overridden_at;
 };
 
