@@ -457,6 +457,24 @@ TEST(SectionSheet, ASumThatLacksATermIsNotGivenAsTheQuantity) {
     EXPECT_FALSE(drawn.says("36.0"));  // 55 - 19: what the known terms come to
 }
 
+// Where a limit is missing, no strip beside the section may promise room up to the edge of the window.
+TEST(SectionSheet, AnUnknownLimitIsNotDrawnAsAnOpenOne) {
+    const HandMade made;
+    SectionDrawing drawing = made.drawing("hot");
+    const auto strips = [&] {
+        const Drawn drawn(drawing);
+        int count = -1;  // the gauge's own row
+        for (const auto& text : drawn.sheet().texts()) count += text.text == "needed" ? 1 : 0;
+        return count;
+    };
+    EXPECT_EQ(strips(), 1);
+    auto& finding = drawing.findings[drawing.judged.value().finding];
+    finding.need_high.reset();
+    EXPECT_EQ(strips(), 1);
+    finding.verdict = rules::Verdict::unknown;
+    EXPECT_EQ(strips(), 0);
+}
+
 TEST(SectionSheet, LongSumsStillAddUp) {
     const HandMade made;
     SectionDrawing drawing = made.drawing("hot");

@@ -195,8 +195,11 @@ void draw_need(Sheet& sheet, const Axis& axis, const Finding& finding, double y,
     // The limits run down past the bars, so that the eye sees what sticks out.
     if (finding.need_low) sheet.line({left, y + bar_height / 2}, {left, down_to}, medium, Dash::dashed);
     if (finding.need_high) sheet.line({right, y + bar_height / 2}, {right, down_to}, medium, Dash::dashed);
-    if (!finding.need_low) sheet.arrow({axis.left, y}, {-1, 0});
-    if (!finding.need_high) sheet.arrow({axis.right, y}, {1, 0});
+    // Without a limit on one side it runs on; where the limit is perhaps only not known, no arrow says so.
+    if (finding.verdict == Verdict::unknown) return;
+    constexpr double beyond = 2.2;
+    if (!finding.need_low) sheet.arrow({axis.left - beyond, y}, {-1, 0});
+    if (!finding.need_high) sheet.arrow({axis.right + beyond, y}, {1, 0});
 }
 
 std::string range_words(std::optional<double> low, std::optional<double> high) {

@@ -80,6 +80,9 @@ void draw_target(Sheet& sheet, const SectionDrawing& drawing, const View& view, 
     const auto& judged = *drawing.judged;
     const auto& finding = drawing.findings[judged.finding];
     if (!finding.need_low && !finding.need_high) return;
+    // A limit that may only be not known must not look like room without end.
+    const bool one_sided = !finding.need_low || !finding.need_high;
+    if (one_sided && finding.verdict == rules::Verdict::unknown) return;
     const auto at = [&](std::optional<double> need, double open) {
         const double n = need ? judged.from + judged.direction * *need : open;
         return view.y(std::clamp(n, view.back, view.front()));
@@ -126,7 +129,8 @@ void draw_dimensions(Sheet& sheet, const SectionDrawing& drawing, const View& vi
         if (!shows(view, n)) continue;
         const double y = view.y(n);
         if (n == 0 || n == drawing.face) {
-            sheet.line({view.paper.x - 1, y}, {view.paper.right() + 3, y}, heavy, Dash::datum);
+            sheet.line({view.paper.x - 1, y}, {view.paper.right() + 3, y}, view.scale < 5 ? heavy : medium,
+                       Dash::datum);
             sheet.line({x, y}, {view.paper.x - 1, y}, thin);
         } else {
             sheet.line({x, y}, {std::max(view.paper.x, view.x(left_of_fitting(drawing, n)) - 1), y}, thin);
