@@ -174,6 +174,29 @@ TEST(SectionData, TheJudgedLineEndsWhereTheFittingDoes) {
     EXPECT_FALSE(made.drawing("unset").judged.has_value());
 }
 
+// Closed form: the screws of an upright rail lie 150 above and below it. With a noggin at the lower ones only,
+// the upper screw has nothing behind it and is the one to show; with timber standing 20 back there, it holds
+// 46 - 20 = 26 of the 35 needed.
+TEST(SectionData, TheCutGoesThroughTheJudgedScrew) {
+    Job job = hand_made::job();
+    auto& type = job.types[3];
+    ASSERT_EQ(type.id, "rail");
+    type.holes = {{RoundedRect::circle({0, -150}, 8), RoundedRect::circle({0, -150}, 5), {}},
+                  {RoundedRect::circle({0, 150}, 8), RoundedRect::circle({0, 150}, 5), {}}};
+    job.walls[1].noggins.push_back({0, 1200, 550, 90, 45, 0, {}});
+    const HandMade unsupported(job);
+    EXPECT_DOUBLE_EQ(unsupported.drawing("rail").v, 850);
+    EXPECT_FALSE(unsupported.drawing("rail").judged.has_value());
+    job.walls[1].noggins.push_back({0, 1200, 850, 90, 45, 20, {}});
+    const HandMade both(job);
+    EXPECT_DOUBLE_EQ(both.drawing("rail").v, 850);
+    EXPECT_DOUBLE_EQ(both.drawing("rail").judged.value().from, -20);
+    EXPECT_EQ(both.drawing("rail").through, "a screw");
+    const HandMade plain;
+    EXPECT_DOUBLE_EQ(plain.drawing("rail").v, 700);
+    EXPECT_EQ(plain.drawing("rail").through, "");
+}
+
 TEST(SectionData, WithoutASeatOnlyWhatHangsOnTheFaceIsShown) {
     const HandMade made;
     const SectionDrawing drawing = made.drawing("unset");
@@ -437,6 +460,20 @@ TEST(SectionSheet, ANameOfNinetyLettersIsNotCutOff) {
     for (const char* word : {"thermostatic", "outlets", "screen,", "left"}) {
         EXPECT_NE(text.find(word), std::string::npos) << word;
     }
+}
+
+// The large word is the reach finding's; what is worse stands beside it.
+TEST(SectionSheet, AWorseFindingIsNamedBesideTheVerdict) {
+    const HandMade made;
+    SectionDrawing drawing = made.drawing("mixer");
+    EXPECT_FALSE(Drawn(drawing).says("but FAILS"));
+    drawing.findings.insert(drawing.findings.begin(), drawing.findings.back());
+    drawing.findings.front().rule = "hole.edge";
+    drawing.findings.front().verdict = rules::Verdict::fails;
+    ++drawing.judged.value().finding;
+    const Drawn drawn(drawing);
+    EXPECT_TRUE(drawn.says("but FAILS: hole.edge"));
+    EXPECT_TRUE(layout_faults(drawn.sheet()).empty());
 }
 
 // --- the arithmetic -----------------------------------------------------------------------------------------

@@ -24,13 +24,13 @@ std::string position_words(const PlacedFitting& placed) {
                        corner_words("right", placed.from_right_bare, placed.from_right_finished), number(placed.v));
 }
 
-std::vector<SectionPiece> pieces_near(const std::vector<Part>& parts, const Frame& wall, const PlacedFitting& placed,
+std::vector<SectionPiece> pieces_near(const std::vector<Part>& parts, const Frame& wall, double u, double v,
                                       const std::string& fitting) {
     std::vector<SectionPiece> pieces;
-    for (auto& cut : cut_level(parts, wall, placed.v)) {
+    for (auto& cut : cut_level(parts, wall, v)) {
         const auto e = extent(cut.outline);
-        const bool near = e[0] < placed.u + surroundings && e[1] > placed.u - surroundings && e[2] < surroundings &&
-                          e[3] > -surroundings;
+        const bool near =
+            e[0] < u + surroundings && e[1] > u - surroundings && e[2] < surroundings && e[3] > -surroundings;
         if (!near) continue;
         const Part& part = parts[cut.part];
         pieces.push_back({part.name, part.layer, part.fitting == fitting, std::move(cut.outline)});
@@ -45,6 +45,23 @@ std::optional<double> timber_face(const rules::Finding& finding) {
         if (term.name.ends_with("'s face")) return term.value;
     }
     return std::nullopt;
+}
+
+/// The level to cut at: the fitting's own, but through the judged screw where its screws lie above or below;
+/// a section between them would show neither screw nor timber.
+double level_of(const Model& model, const PlacedFitting& placed, const std::vector<rules::Finding>& findings) {
+    const FittingType& type = type_of(model, placed);
+    const auto reach = std::find_if(findings.begin(), findings.end(), is_reach);
+    if (type.family != Family::screw || reach == findings.end()) return placed.v;
+    const auto timber = timber_face(*reach);
+    std::optional<double> nearest;
+    for (const auto& hole : type.holes) {
+        const Vec2 at = hole.opening.centre;
+        const auto backing = backing_at(model.job, placed.wall, placed.u + at.x, placed.v + at.y);
+        const bool judged = timber && backing ? std::abs(backing->face - *timber) < same_length : !backing == !timber;
+        if (judged && (!nearest || std::abs(at.y) < std::abs(*nearest))) nearest = at.y;
+    }
+    return placed.v + nearest.value_or(0);
 }
 
 /// Where a finding's quantity starts and which way it runs. DEVELOPERS.md gives the formulas: a spindle stands
@@ -94,18 +111,20 @@ SectionDrawing section_of(const Model& model, const std::vector<Part>& parts,
     drawing.position = position_words(placed);
     drawing.datum = model.job.datum;
     drawing.u = placed.u;
-    drawing.v = placed.v;
-    drawing.face = finished_face(model.job, placed.wall, placed.u, placed.v);
-    if (fitting.seat) drawing.seat = fitting.seat->value;
-    drawing.layers = build_up_at(model.job, placed.wall, placed.u, placed.v);
-    drawing.pieces = pieces_near(parts, model.room.walls[placed.wall], placed, fitting.id);
     std::copy_if(findings.begin(), findings.end(), std::back_inserter(drawing.findings),
                  [&](const auto& f) { return f.subject == fitting.id; });
     std::stable_sort(drawing.findings.begin(), drawing.findings.end(),
                      [](const auto& a, const auto& b) { return severity(a.verdict) > severity(b.verdict); });
-    for (std::size_t i = 0; i < drawing.findings.size() && !drawing.judged; ++i) {
-        if (!is_reach(drawing.findings[i]) || !drawing.findings[i].nominal) continue;
-        drawing.judged = judged_line(model, placed, drawing, i);
+    drawing.v = level_of(model, placed, drawing.findings);
+    drawing.through = drawing.v == placed.v ? "" : "a screw";
+    drawing.face = finished_face(model.job, placed.wall, placed.u, drawing.v);
+    if (fitting.seat) drawing.seat = fitting.seat->value;
+    drawing.layers = build_up_at(model.job, placed.wall, placed.u, drawing.v);
+    drawing.pieces = pieces_near(parts, model.room.walls[placed.wall], placed.u, drawing.v, fitting.id);
+    const auto reach = std::find_if(drawing.findings.begin(), drawing.findings.end(), is_reach);
+    if (reach != drawing.findings.end() && reach->nominal) {
+        drawing.judged =
+            judged_line(model, placed, drawing, static_cast<std::size_t>(reach - drawing.findings.begin()));
     }
     return drawing;
 }

@@ -36,16 +36,17 @@ struct SectionDrawing {
     std::string job;
     std::string revision;
     std::string wall;
-    std::string position;  ///< where it is: both corners bare and finished, height above datum
-    std::string datum;     ///< what level 0 is, in words
-    double u = 0;          ///< the fitting's axis
-    double v = 0;
+    std::string position;             ///< where it is: both corners bare and finished, height above datum
+    std::string datum;                ///< what level 0 is, in words
+    double u = 0;                     ///< the fitting's axis
+    double v = 0;                     ///< the level of the cut
+    std::string through;              ///< what the cut goes through where that is not the axis: "a screw"
     double face = 0;                  ///< F at the axis
     std::optional<double> seat;       ///< n of the seat
     std::vector<LayerAtSpot> layers;  ///< at the axis, from the bare face out; points into the model's job
     std::vector<SectionPiece> pieces;
     std::vector<rules::Finding> findings;  ///< of this fitting, worst first
-    std::optional<JudgedLine> judged;      ///< of the worst reach finding that has a number
+    std::optional<JudgedLine> judged;      ///< of the worst reach finding, if it has a number
 };
 
 /// `parts` are all the parts of the model; the drawing points into `model`, which must outlive it.
