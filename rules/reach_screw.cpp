@@ -15,17 +15,26 @@ std::vector<Vec2> screw_places(const FittingType& type) {
     return places;
 }
 
-Finding nothing_behind(const Model& model, const PlacedFitting& placed, Vec2 place) {
+Vec2 on_wall(const PlacedFitting& placed, Vec2 place) { return {placed.u + place.x, placed.v + place.y}; }
+
+/// One finding for all the screws that have nothing to go into.
+Finding nothing_behind(const Model& model, const PlacedFitting& placed, const std::vector<Vec2>& places) {
     Finding finding = blank_finding(model, placed, "reach.screw");
     finding.trade = Trade::builder;
     finding.verdict = Verdict::fails;
     finding.quantity = "screw embedment";
     finding.need_low = least_of(type_of(model, placed).embedment_min);
     finding.source = type_source(type_of(model, placed));
-    const std::string where = fmt::format("{} mm right of the left bare corner, {} mm above the datum",
-                                          mm(placed.u + place.x), mm(placed.v + place.y));
-    finding.says = fmt::format("no stud or noggin behind the screw at {}", where);
-    finding.action = fmt::format("Fix a noggin behind the screw at {} before the wall is lined.", where);
+    finding.spot = on_wall(placed, places.front());
+    std::string where;
+    for (const Vec2 place : places) {
+        const Vec2 at = on_wall(placed, place);
+        where += fmt::format("{}{} / {}", where.empty() ? "" : ", ", mm(at.x), mm(at.y));
+    }
+    const std::string screws = places.size() == 1 ? "1 screw" : fmt::format("{} screws", places.size());
+    finding.says = fmt::format("no stud or noggin behind {} (mm right of the left bare corner / above the datum): {}", screws,
+                               where);
+    finding.action = fmt::format("Before the wall is lined, fix a noggin behind {}.", where);
     return finding;
 }
 
@@ -61,15 +70,22 @@ Finding at_screw(const Model& model, const PlacedFitting& placed, const Limits& 
 
 std::vector<Finding> check_screw(const Model& model, const PlacedFitting& placed, const Limits& limits) {
     std::optional<Finding> worst;
+    std::vector<Vec2> without;
     for (const Vec2 place : screw_places(type_of(model, placed))) {
-        const auto backing = backing_at(model.job, placed.wall, placed.u + place.x, placed.v + place.y);
-        if (!backing) return {nothing_behind(model, placed, place)};
+        const Vec2 at = on_wall(placed, place);
+        const auto backing = backing_at(model.job, placed.wall, at.x, at.y);
+        if (!backing) {
+            without.push_back(place);
+            continue;
+        }
         Finding finding = at_screw(model, placed, limits, place, *backing);
+        finding.spot = at;
         const bool worse = !worst || severity(finding.verdict) > severity(worst->verdict) ||
-                           (severity(finding.verdict) == severity(worst->verdict) && finding.nominal && worst->nominal &&
+                           (finding.verdict == worst->verdict && finding.nominal && worst->nominal &&
                             *finding.nominal < *worst->nominal - same_length);
         if (worse) worst = std::move(finding);
     }
+    if (!without.empty()) return {nothing_behind(model, placed, without)};
     return {*worst};
 }
 

@@ -159,6 +159,35 @@ TEST(Program, AFailedWriteLeavesTheOldFile) {
     }
 }
 
+TEST(Program, TheReadmeShowsARealRun) {
+    const std::string readme = read_whole(STANDPROUD_SOURCE_DIR "/README.md");
+    const std::string mark = "<!-- run: check models/twin-taps.toml -->\n```text\n";
+    const auto from = readme.find(mark);
+    ASSERT_NE(from, std::string::npos);
+    const auto to = readme.find("```", from + mark.size());
+    FILE* pipe = popen("cd " STANDPROUD_SOURCE_DIR " && " STANDPROUD_PROGRAM " check models/twin-taps.toml", "r");
+    std::string printed;
+    std::array<char, 4096> buffer{};
+    while (const std::size_t n = fread(buffer.data(), 1, buffer.size(), pipe)) printed.append(buffer.data(), n);
+    pclose(pipe);
+    EXPECT_EQ(readme.substr(from + mark.size(), to - from - mark.size()), printed);
+}
+
+TEST(Program, LinksInTheGuidesLeadSomewhere) {
+    int links = 0;
+    for (const char* page : {"README.md", "DEVELOPERS.md", "models/README.md"}) {
+        const auto path = std::filesystem::path(STANDPROUD_SOURCE_DIR) / page;
+        const std::string text = read_whole(path);
+        for (std::size_t at = text.find("]("); at != std::string::npos; at = text.find("](", at + 1)) {
+            const std::string target = text.substr(at + 2, text.find(')', at) - at - 2);
+            if (target.find(' ') != std::string::npos || target.find("://") != std::string::npos) continue;
+            EXPECT_TRUE(std::filesystem::exists(path.parent_path() / target)) << page << ": " << target;
+            ++links;
+        }
+    }
+    EXPECT_GT(links, 4);
+}
+
 TEST(Program, NoColourInAPipe) {
     const Folder folder;
     fill(folder);

@@ -191,10 +191,11 @@ TEST(SectionData, TheCutGoesThroughTheJudgedScrew) {
     const HandMade both(job);
     EXPECT_DOUBLE_EQ(both.drawing("rail").v, 850);
     EXPECT_DOUBLE_EQ(both.drawing("rail").judged.value().from, -20);
-    EXPECT_EQ(both.drawing("rail").through, "a screw");
+    EXPECT_TRUE(both.drawing("rail").one_of_several);
+    EXPECT_TRUE(Drawn(both.drawing("rail")).says("850.0 above datum, through the screw judged"));
     const HandMade plain;
     EXPECT_DOUBLE_EQ(plain.drawing("rail").v, 700);
-    EXPECT_EQ(plain.drawing("rail").through, "");
+    EXPECT_FALSE(plain.drawing("rail").one_of_several);
 }
 
 TEST(SectionData, WithoutASeatOnlyWhatHangsOnTheFaceIsShown) {

@@ -24,13 +24,13 @@ std::string position_words(const PlacedFitting& placed) {
                        corner_words("right", placed.from_right_bare, placed.from_right_finished), number(placed.v));
 }
 
-std::vector<SectionPiece> pieces_near(const std::vector<Part>& parts, const Frame& wall, double u, double v,
+std::vector<SectionPiece> pieces_near(const std::vector<Part>& parts, const Frame& wall, Vec2 axis,
                                       const std::string& fitting) {
     std::vector<SectionPiece> pieces;
-    for (auto& cut : cut_level(parts, wall, v)) {
+    for (auto& cut : cut_level(parts, wall, axis.y)) {
         const auto e = extent(cut.outline);
         const bool near =
-            e[0] < u + surroundings && e[1] > u - surroundings && e[2] < surroundings && e[3] > -surroundings;
+            e[0] < axis.x + surroundings && e[1] > axis.x - surroundings && e[2] < surroundings && e[3] > -surroundings;
         if (!near) continue;
         const Part& part = parts[cut.part];
         pieces.push_back({part.name, part.layer, part.fitting == fitting, std::move(cut.outline)});
@@ -45,23 +45,6 @@ std::optional<double> timber_face(const rules::Finding& finding) {
         if (term.name.ends_with("'s face")) return term.value;
     }
     return std::nullopt;
-}
-
-/// The level to cut at: the fitting's own, but through the judged screw where its screws lie above or below;
-/// a section between them would show neither screw nor timber.
-double level_of(const Model& model, const PlacedFitting& placed, const std::vector<rules::Finding>& findings) {
-    const FittingType& type = type_of(model, placed);
-    const auto reach = std::find_if(findings.begin(), findings.end(), is_reach);
-    if (type.family != Family::screw || reach == findings.end()) return placed.v;
-    const auto timber = timber_face(*reach);
-    std::optional<double> nearest;
-    for (const auto& hole : type.holes) {
-        const Vec2 at = hole.opening.centre;
-        const auto backing = backing_at(model.job, placed.wall, placed.u + at.x, placed.v + at.y);
-        const bool judged = timber && backing ? std::abs(backing->face - *timber) < same_length : !backing == !timber;
-        if (judged && (!nearest || std::abs(at.y) < std::abs(*nearest))) nearest = at.y;
-    }
-    return placed.v + nearest.value_or(0);
 }
 
 /// Where a finding's quantity starts and which way it runs. DEVELOPERS.md gives the formulas: a spindle stands
@@ -110,17 +93,22 @@ SectionDrawing section_of(const Model& model, const std::vector<Part>& parts,
     drawing.wall = or_id(wall.name, wall.id);
     drawing.position = position_words(placed);
     drawing.datum = model.job.datum;
-    drawing.u = placed.u;
     std::copy_if(findings.begin(), findings.end(), std::back_inserter(drawing.findings),
                  [&](const auto& f) { return f.subject == fitting.id; });
     std::stable_sort(drawing.findings.begin(), drawing.findings.end(),
                      [](const auto& a, const auto& b) { return severity(a.verdict) > severity(b.verdict); });
-    drawing.v = level_of(model, placed, drawing.findings);
-    drawing.through = drawing.v == placed.v ? "" : "a screw";
-    drawing.face = finished_face(model.job, placed.wall, placed.u, drawing.v);
+    Vec2 axis{placed.u, placed.v};
+    for (const auto& finding : drawing.findings) {
+        if (!finding.spot) continue;
+        axis = *finding.spot;
+        drawing.one_of_several = norm(axis - Vec2{placed.u, placed.v}) > same_length;
+    }
+    drawing.u = axis.x;
+    drawing.v = axis.y;
+    drawing.face = finished_face(model.job, placed.wall, axis.x, axis.y);
     if (fitting.seat) drawing.seat = fitting.seat->value;
-    drawing.layers = build_up_at(model.job, placed.wall, placed.u, drawing.v);
-    drawing.pieces = pieces_near(parts, model.room.walls[placed.wall], placed.u, drawing.v, fitting.id);
+    drawing.layers = build_up_at(model.job, placed.wall, axis.x, axis.y);
+    drawing.pieces = pieces_near(parts, model.room.walls[placed.wall], axis, fitting.id);
     const auto reach = std::find_if(drawing.findings.begin(), drawing.findings.end(), is_reach);
     if (reach != drawing.findings.end() && reach->nominal) {
         drawing.judged =

@@ -52,6 +52,7 @@ Needed needed_by(const SectionDrawing& drawing) {
         const auto e = extent(piece.outline);
         take_in(needed, e[2]);
         take_in(needed, e[3]);
+        if (drawing.one_of_several) continue;
         needed.left = std::min(needed.left, e[0]);
         needed.right = std::max(needed.right, e[1]);
     }

@@ -58,6 +58,7 @@ struct Finding {
     std::string action;  ///< what to do; empty when nothing
     std::optional<Remedy> remedy;
     std::optional<std::pair<double, double>> seat_range;  ///< n of the seat for which the whole band is inside
+    std::optional<Vec2> spot;  ///< (u, v) judged, where it is not the fitting's own: one screw of several
     std::string source;  ///< where the need comes from
     std::vector<Term> terms;
     std::vector<std::string> missing;  ///< the numbers that were missing, each with its place

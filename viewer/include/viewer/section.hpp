@@ -36,11 +36,11 @@ struct SectionDrawing {
     std::string job;
     std::string revision;
     std::string wall;
-    std::string position;             ///< where it is: both corners bare and finished, height above datum
-    std::string datum;                ///< what level 0 is, in words
-    double u = 0;                     ///< the fitting's axis
-    double v = 0;                     ///< the level of the cut
-    std::string through;              ///< what the cut goes through where that is not the axis: "a screw"
+    std::string position;  ///< where it is: both corners bare and finished, height above datum
+    std::string datum;     ///< what level 0 is, in words
+    double u = 0;          ///< the axis of the section: the fitting's, or that of the one screw that was judged
+    double v = 0;
+    bool one_of_several = false;      ///< it is one screw of several: the section shows only what is near it
     double face = 0;                  ///< F at the axis
     std::optional<double> seat;       ///< n of the seat
     std::vector<LayerAtSpot> layers;  ///< at the axis, from the bare face out; points into the model's job
