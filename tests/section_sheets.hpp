@@ -22,9 +22,10 @@ using viewer::SectionDrawing;
 /// The model with one fitting of each family, judged; the drawings point into it.
 struct HandMade {
     Made all;
-    HandMade() {
+    HandMade() : HandMade(hand_made::job()) {}
+    explicit HandMade(Job from) {
         Faults faults;
-        all = made(job(), faults);
+        all = made(std::move(from), faults);
         for (const auto& fault : faults) ADD_FAILURE() << to_string(fault);
     }
     /// Points into this model, which must outlive it.

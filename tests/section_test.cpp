@@ -174,6 +174,30 @@ TEST(SectionData, TheJudgedLineEndsWhereTheFittingDoes) {
     EXPECT_FALSE(made.drawing("unset").judged.has_value());
 }
 
+// Closed form: the screws of an upright rail lie 150 above and below it. With a noggin at the lower ones only,
+// the upper screw has nothing behind it and is the one to show; with timber standing 20 back there, it holds
+// 46 - 20 = 26 of the 35 needed.
+TEST(SectionData, TheCutGoesThroughTheJudgedScrew) {
+    Job job = hand_made::job();
+    auto& type = job.types[3];
+    ASSERT_EQ(type.id, "rail");
+    type.holes = {{RoundedRect::circle({0, -150}, 8), RoundedRect::circle({0, -150}, 5), {}},
+                  {RoundedRect::circle({0, 150}, 8), RoundedRect::circle({0, 150}, 5), {}}};
+    job.walls[1].noggins.push_back({0, 1200, 550, 90, 45, 0, {}});
+    const HandMade unsupported(job);
+    EXPECT_DOUBLE_EQ(unsupported.drawing("rail").v, 850);
+    EXPECT_FALSE(unsupported.drawing("rail").judged.has_value());
+    job.walls[1].noggins.push_back({0, 1200, 850, 90, 45, 20, {}});
+    const HandMade both(job);
+    EXPECT_DOUBLE_EQ(both.drawing("rail").v, 850);
+    EXPECT_DOUBLE_EQ(both.drawing("rail").judged.value().from, -20);
+    EXPECT_TRUE(both.drawing("rail").one_of_several);
+    EXPECT_TRUE(Drawn(both.drawing("rail")).says("850.0 above datum, through the screw judged"));
+    const HandMade plain;
+    EXPECT_DOUBLE_EQ(plain.drawing("rail").v, 700);
+    EXPECT_FALSE(plain.drawing("rail").one_of_several);
+}
+
 TEST(SectionData, WithoutASeatOnlyWhatHangsOnTheFaceIsShown) {
     const HandMade made;
     const SectionDrawing drawing = made.drawing("unset");
@@ -439,6 +463,20 @@ TEST(SectionSheet, ANameOfNinetyLettersIsNotCutOff) {
     }
 }
 
+// The large word is the reach finding's; what is worse stands beside it.
+TEST(SectionSheet, AWorseFindingIsNamedBesideTheVerdict) {
+    const HandMade made;
+    SectionDrawing drawing = made.drawing("mixer");
+    EXPECT_FALSE(Drawn(drawing).says("but FAILS"));
+    drawing.findings.insert(drawing.findings.begin(), drawing.findings.back());
+    drawing.findings.front().rule = "hole.edge";
+    drawing.findings.front().verdict = rules::Verdict::fails;
+    ++drawing.judged.value().finding;
+    const Drawn drawn(drawing);
+    EXPECT_TRUE(drawn.says("but FAILS: hole.edge"));
+    EXPECT_TRUE(layout_faults(drawn.sheet()).empty());
+}
+
 // --- the arithmetic -----------------------------------------------------------------------------------------
 
 // Closed form: -28 + 55 - 9 - 1 - 3 - 6 = 8, with 2 + 0.5 + 0.5 + 0.2 + 1 + 0.3 = 4.5.
@@ -455,6 +493,24 @@ TEST(SectionSheet, ASumThatLacksATermIsNotGivenAsTheQuantity) {
     EXPECT_TRUE(drawn.says("UNKNOWN"));
     EXPECT_TRUE(drawn.says("a number is missing"));
     EXPECT_FALSE(drawn.says("36.0"));  // 55 - 19: what the known terms come to
+}
+
+// Where a limit is missing, no strip beside the section may promise room up to the edge of the window.
+TEST(SectionSheet, AnUnknownLimitIsNotDrawnAsAnOpenOne) {
+    const HandMade made;
+    SectionDrawing drawing = made.drawing("hot");
+    const auto strips = [&] {
+        const Drawn drawn(drawing);
+        int count = -1;  // the gauge's own row
+        for (const auto& text : drawn.sheet().texts()) count += text.text == "needed" ? 1 : 0;
+        return count;
+    };
+    EXPECT_EQ(strips(), 1);
+    auto& finding = drawing.findings[drawing.judged.value().finding];
+    finding.need_high.reset();
+    EXPECT_EQ(strips(), 1);
+    finding.verdict = rules::Verdict::unknown;
+    EXPECT_EQ(strips(), 0);
 }
 
 TEST(SectionSheet, LongSumsStillAddUp) {

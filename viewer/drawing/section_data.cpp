@@ -29,8 +29,8 @@ std::vector<SectionPiece> pieces_near(const std::vector<Part>& parts, const Fram
     std::vector<SectionPiece> pieces;
     for (auto& cut : cut_level(parts, wall, axis.y)) {
         const auto e = extent(cut.outline);
-        const bool near = e[0] < axis.x + surroundings && e[1] > axis.x - surroundings && e[2] < surroundings &&
-                          e[3] > -surroundings;
+        const bool near =
+            e[0] < axis.x + surroundings && e[1] > axis.x - surroundings && e[2] < surroundings && e[3] > -surroundings;
         if (!near) continue;
         const Part& part = parts[cut.part];
         pieces.push_back({part.name, part.layer, part.fitting == fitting, std::move(cut.outline)});
@@ -109,9 +109,10 @@ SectionDrawing section_of(const Model& model, const std::vector<Part>& parts,
     if (fitting.seat) drawing.seat = fitting.seat->value;
     drawing.layers = build_up_at(model.job, placed.wall, axis.x, axis.y);
     drawing.pieces = pieces_near(parts, model.room.walls[placed.wall], axis, fitting.id);
-    for (std::size_t i = 0; i < drawing.findings.size() && !drawing.judged; ++i) {
-        if (!is_reach(drawing.findings[i]) || !drawing.findings[i].nominal) continue;
-        drawing.judged = judged_line(model, placed, drawing, i);
+    const auto reach = std::find_if(drawing.findings.begin(), drawing.findings.end(), is_reach);
+    if (reach != drawing.findings.end() && reach->nominal) {
+        drawing.judged =
+            judged_line(model, placed, drawing, static_cast<std::size_t>(reach - drawing.findings.begin()));
     }
     return drawing;
 }

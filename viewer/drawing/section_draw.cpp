@@ -30,10 +30,9 @@ void draw_scale_bar(Sheet& sheet, double scale, double right, double y) {
 }
 
 void draw_view(Sheet& sheet, const SectionDrawing& drawing, const View& view, const Rect& pane) {
-    sheet.text(
-        fmt::format("Level section at {} above datum{}, seen from above, scale 1:{:g}", number(drawing.v),
-                    drawing.one_of_several ? ", through the screw judged" : "", view.scale),
-        {pane.x + 2, pane.y + 1.5, pane.width - 4, 4.5}, {.size = 3.2, .bold = true, .stand = Stand::middle});
+    sheet.text(fmt::format("Level section at {} above datum{}, seen from above, scale 1:{:g}", number(drawing.v),
+                           drawing.one_of_several ? ", through the screw judged" : "", view.scale),
+               {pane.x + 2, pane.y + 1.5, pane.width - 4, 4.5}, {.size = 3.2, .bold = true, .stand = Stand::middle});
     draw_pieces(sheet, drawing, view);
     const Rect& box = view.paper;
     // Beside the centre line, on the side where there is more room.

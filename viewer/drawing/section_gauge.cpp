@@ -101,7 +101,6 @@ void draw_symbol(Sheet& sheet, Verdict verdict, const Rect& box) {
 }
 
 const Finding* main_finding(const SectionDrawing& drawing) {
-    if (drawing.judged) return &drawing.findings[drawing.judged->finding];
     const auto reach = std::find_if(drawing.findings.begin(), drawing.findings.end(),
                                     [](const auto& f) { return f.rule.rfind("reach.", 0) == 0; });
     if (reach != drawing.findings.end()) return &*reach;
@@ -195,8 +194,11 @@ void draw_need(Sheet& sheet, const Axis& axis, const Finding& finding, double y,
     // The limits run down past the bars, so that the eye sees what sticks out.
     if (finding.need_low) sheet.line({left, y + bar_height / 2}, {left, down_to}, medium, Dash::dashed);
     if (finding.need_high) sheet.line({right, y + bar_height / 2}, {right, down_to}, medium, Dash::dashed);
-    if (!finding.need_low) sheet.arrow({axis.left, y}, {-1, 0});
-    if (!finding.need_high) sheet.arrow({axis.right, y}, {1, 0});
+    // Without a limit on one side it runs on; where the limit is perhaps only not known, no arrow says so.
+    if (finding.verdict == Verdict::unknown) return;
+    constexpr double beyond = 2.2;
+    if (!finding.need_low) sheet.arrow({axis.left - beyond, y}, {-1, 0});
+    if (!finding.need_high) sheet.arrow({axis.right + beyond, y}, {1, 0});
 }
 
 std::string range_words(std::optional<double> low, std::optional<double> high) {
@@ -256,11 +258,17 @@ void draw_gauge(Sheet& sheet, const SectionDrawing& drawing, const Rect& pane) {
                {.size = 7.5, .bold = true, .stand = Stand::middle});
     sheet.text(finding->quantity, {pane.x + 56, pane.y + 2.5, pane.width - 58, 7},
                {.size = 3.2, .bold = true, .stand = Stand::middle});
+    const Rect note{pane.x + 56, pane.y + 9.7, pane.width - 58, 5.6};
     const Finding& worst = drawing.findings.front();
-    const std::string more = severity(worst.verdict) > severity(finding->verdict)
-                                 ? fmt::format("Worse for this fitting: {} {}", verdict_word(worst.verdict), worst.rule)
-                                 : fmt::format("needed: {}", finding->source.empty() ? "no source" : finding->source);
-    sheet.text(more, {pane.x + 56, pane.y + 9.7, pane.width - 58, 5.6}, {.size = 2.3, .least = 1.9});
+    if (severity(worst.verdict) > severity(finding->verdict)) {
+        // The large word must not hide what is worse.
+        draw_symbol(sheet, worst.verdict, {note.x, note.y + 0.4, 4.4, 4.4});
+        sheet.text(fmt::format("but {}: {}", verdict_word(worst.verdict), worst.rule),
+                   {note.x + 6, note.y, note.width - 6, note.height},
+                   {.size = 3.2, .bold = true, .stand = Stand::middle});
+    } else if (!finding->source.empty()) {
+        sheet.text("needed: " + finding->source, note, {.size = 2.3, .least = 1.9});
+    }
     const auto axis = axis_for(*finding, pane.x + label_width + 2, pane.right() - value_width - 2);
     if (axis) {
         draw_rows(sheet, *finding, *axis, pane, pane.y + 20);

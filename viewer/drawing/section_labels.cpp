@@ -80,6 +80,9 @@ void draw_target(Sheet& sheet, const SectionDrawing& drawing, const View& view, 
     const auto& judged = *drawing.judged;
     const auto& finding = drawing.findings[judged.finding];
     if (!finding.need_low && !finding.need_high) return;
+    // A limit that may only be not known must not look like room without end.
+    const bool one_sided = !finding.need_low || !finding.need_high;
+    if (one_sided && finding.verdict == rules::Verdict::unknown) return;
     const auto at = [&](std::optional<double> need, double open) {
         const double n = need ? judged.from + judged.direction * *need : open;
         return view.y(std::clamp(n, view.back, view.front()));
@@ -126,7 +129,8 @@ void draw_dimensions(Sheet& sheet, const SectionDrawing& drawing, const View& vi
         if (!shows(view, n)) continue;
         const double y = view.y(n);
         if (n == 0 || n == drawing.face) {
-            sheet.line({view.paper.x - 1, y}, {view.paper.right() + 3, y}, heavy, Dash::datum);
+            sheet.line({view.paper.x - 1, y}, {view.paper.right() + 3, y}, view.scale < 5 ? heavy : medium,
+                       Dash::datum);
             sheet.line({x, y}, {view.paper.x - 1, y}, thin);
         } else {
             sheet.line({x, y}, {std::max(view.paper.x, view.x(left_of_fitting(drawing, n)) - 1), y}, thin);
@@ -204,21 +208,28 @@ double clear_of_layers(const SectionDrawing& drawing, const View& view, const Re
     return box.centre().y;
 }
 
+/// The depth nearest to `wanted` inside a piece at which no other leader runs, if there is one.
+double depth_of_its_own(const std::vector<Label>& labels, const Rect& box, double wanted) {
+    const auto taken = [&](double y) {
+        return std::any_of(labels.begin(), labels.end(), [&](const auto& l) { return std::abs(l.at.y - y) < 1.2; });
+    };
+    for (double away = 0; away < box.height; away += 0.3) {
+        for (const double y : {wanted + away, wanted - away}) {
+            if (y > box.y + 0.5 && y < box.bottom() - 0.5 && !taken(y)) return y;
+        }
+    }
+    return wanted;
+}
+
 void label_fitting(const SectionDrawing& drawing, const View& view, std::vector<Label>& labels) {
     std::set<std::string> named;
     for (const auto& piece : drawing.pieces) {
         if (!piece.of_fitting) continue;
         const auto box = seen(view, piece.outline);
         if (!box || !named.insert(piece.layer).second) continue;
-        // A short way inside the right-hand side, at a depth of its own among the other leaders.
-        Vec2 at{box->right() - std::min(1.0, box->width / 4), clear_of_layers(drawing, view, *box)};
-        const auto taken = [&](double y) {
-            return std::any_of(labels.begin(), labels.end(), [&](const auto& l) { return std::abs(l.at.y - y) < 1.2; });
-        };
-        for (double away = 0; away < box->height / 2 && taken(at.y); away += 0.6) {
-            const double middle = box->centre().y;
-            at.y = !taken(middle + away) ? middle + away : middle - away;
-        }
+        // A short way inside the right-hand side.
+        const double x = box->right() - std::min(1.0, box->width / 4);
+        const Vec2 at{x, depth_of_its_own(labels, *box, clear_of_layers(drawing, view, *box))};
         labels.push_back({at, true, piece.layer, false});
     }
 }
@@ -232,7 +243,9 @@ void label_others(const SectionDrawing& drawing, const View& view, std::vector<L
         if (is_layer) continue;
         const auto box = seen(view, piece.outline);
         if (!box || box->width < 0.5 || box->height < 0.5 || !named.insert(piece.name).second) continue;
-        labels.push_back({right_end(*box), true, piece.name, false});
+        Vec2 at = right_end(*box);
+        at.y = depth_of_its_own(labels, *box, at.y);
+        labels.push_back({at, true, piece.name, false});
     }
 }
 

@@ -211,7 +211,7 @@ void draw_title_block(Sheet& sheet, const SectionDrawing& drawing, double scale,
     cell(sheet, {pane.x + 112, y, 60, upper}, "wall", drawing.wall, 3.2);
     cell(sheet, {pane.x + 172, y, 79, upper}, "job", drawing.job, 3.2);
     cell(sheet, {pane.x + 251, y, pane.width - 251, upper}, "revision", drawing.revision, 3.2, true);
-    cell(sheet, {pane.x, y + upper, 172, middle}, "position of the axis, mm", drawing.position, 2.7);
+    cell(sheet, {pane.x, y + upper, 172, middle}, "position of the fitting's axis, mm", drawing.position, 2.7);
     cell(sheet, {pane.x + 172, y + upper, 47, middle}, "datum (level 0)", drawing.datum, 2.6);
     cell(sheet, {pane.x + 219, y + upper, 32, middle}, "scale on A4", fmt::format("1:{:g}", scale), 4.2, true);
     cell(sheet, {pane.x + 251, y + upper, pane.width - 251, middle}, "all lengths in", "millimetres", 3.2);

@@ -38,15 +38,15 @@ struct SectionDrawing {
     std::string wall;
     std::string position;  ///< where it is: both corners bare and finished, height above datum
     std::string datum;     ///< what level 0 is, in words
-    double u = 0;  ///< the axis of the section: the fitting's, or that of the one screw that was judged
+    double u = 0;          ///< the axis of the section: the fitting's, or that of the one screw that was judged
     double v = 0;
-    bool one_of_several = false;  ///< it is one screw of several: the section shows only what is near it
+    bool one_of_several = false;      ///< it is one screw of several: the section shows only what is near it
     double face = 0;                  ///< F at the axis
     std::optional<double> seat;       ///< n of the seat
     std::vector<LayerAtSpot> layers;  ///< at the axis, from the bare face out; points into the model's job
     std::vector<SectionPiece> pieces;
     std::vector<rules::Finding> findings;  ///< of this fitting, worst first
-    std::optional<JudgedLine> judged;      ///< of the worst reach finding that has a number
+    std::optional<JudgedLine> judged;      ///< of the worst reach finding, if it has a number
 };
 
 /// `parts` are all the parts of the model; the drawing points into `model`, which must outlive it.
