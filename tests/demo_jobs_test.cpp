@@ -58,7 +58,7 @@ Demo open_demo(const std::filesystem::path& path) {
     EXPECT_EQ(said(faults), "");
     Demo demo{path.stem().string(), {}, {}};
     if (!faults.empty()) return demo;
-    demo.model = build_model(std::move(job), faults);
+    demo.model = build_model(as_fixed(std::move(job)), faults);
     EXPECT_EQ(said(faults), "");
     demo.findings = rules::check(demo.model, limits);
     return demo;

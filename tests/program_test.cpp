@@ -61,6 +61,10 @@ void fill(const Folder& folder) {
     write_whole(folder / "tight.toml", job("48", "seat = \"-10 +/- 2\"\n"));
     write_whole(folder / "fails.toml", job("40", "seat = \"-10 +/- 2\"\n"));
     write_whole(folder / "unknown.toml", job("52", ""));
+    write_whole(
+        folder / "fixed.toml",
+        job("52",
+            "seat = \"-10 +/- 2\"\n[fittings.as_built]\ndate = 2026-03-31\nby = \"Jo\"\nseat = \"-25 +/- 0.5\"\n"));
     write_whole(folder / "bad.toml", job("52", "seet = -10\n"));
 }
 
@@ -103,7 +107,17 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"S check gone.toml", 2, "cannot read gone.toml: No such file or directory"},
         Case{"S check .", 2, "cannot read .: Is a directory"},
         Case{"S check fails.toml --format json", 1, "\"format\": \"standproud-report/1\""},
-        Case{"S check bad.toml --format json", 2, "\"refused\""}, Case{"S export clear.toml", 2, "--step is required"},
+        Case{"S check bad.toml --format json", 2, "\"refused\""}, Case{"S check fixed.toml", 1, "AS BUILT"},
+        Case{"S check fixed.toml", 1, "hot measured 2026-03-31 by Jo"},
+        Case{"S check fixed.toml", 1, "WORSE   hot (reach.spindle): + clear -> X FAILS"},
+        Case{"S compare --help", 0, "Example: standproud compare"}, Case{"S compare clear.toml", 2, "NEW is required"},
+        Case{"S compare clear.toml bad.toml", 2, "unknown key seet"},
+        Case{"S compare clear.toml clear.toml", 0, "nothing changed"},
+        Case{"S compare clear.toml fails.toml", 1, "1 verdict got worse, 0 better"},
+        Case{"S compare fails.toml clear.toml", 0, "0 verdicts got worse, 1 better"},
+        Case{"S compare clear.toml fixed.toml", 1, "(15 mm further in)"},
+        Case{"S compare clear.toml fixed.toml --format json", 1, "standproud-comparison/1"},
+        Case{"S export clear.toml", 2, "--step is required"},
         Case{"S export bad.toml --step out.step; test ! -e out.step && echo nothing written", 0, "nothing written"},
         Case{"S export clear.toml --step no/such/out.step", 2, "No such file or directory"},
         Case{"S export clear.toml --step out.step", 0, "solids"},

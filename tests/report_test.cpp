@@ -28,12 +28,12 @@ CheckedJob checked(Job job) {
     auto limits = rules::limits_for(job, faults);
     Model model = build_model(std::move(job), faults);
     auto findings = rules::check(model, limits);
-    return {std::move(model), std::move(limits), std::move(findings)};
+    return {std::move(model), std::move(limits), std::move(findings), std::nullopt};
 }
 
-/// The problems a reference library (valijson) has with a document under viewer/report.schema.json.
-std::vector<std::string> problems(const Json& document) {
-    std::ifstream file(STANDPROUD_SOURCE_DIR "/viewer/report.schema.json");
+/// The problems a reference library (valijson) has with a document under one of viewer/*.schema.json.
+std::vector<std::string> problems(const Json& document, const char* of = "report") {
+    std::ifstream file(std::string(STANDPROUD_SOURCE_DIR "/viewer/") + of + ".schema.json");
     const Json text = Json::parse(file);
     valijson::Schema schema;
     valijson::SchemaParser parser;
@@ -77,6 +77,27 @@ TEST(JsonReport, TheSchemaCanFail) {
     EXPECT_TRUE(problems(report).empty());
     report["jobs"][0]["findings"][0].erase("says");
     EXPECT_FALSE(problems(report).empty());
+}
+
+TEST(JsonComparison, HoldsToItsSchemaAndSoDoesAReportThatHoldsOne) {
+    std::mt19937 random(17);
+    int changes = 0;
+    for (int i = 0; i < 30; ++i) {
+        Job job = testing::random_job(random);
+        const auto before = checked(job);
+        job.fittings.erase(job.fittings.begin());
+        job.fittings.front().seat = Length{-50, 0.5, {}};
+        job.fittings.back().id = "new";
+        auto after = checked(job);
+        const auto comparison = rules::compare(before.model, before.findings, after.model, after.findings);
+        for (const auto& problem : problems(Json::parse(json_comparison(before, after, comparison)), "comparison")) {
+            ADD_FAILURE() << problem;
+        }
+        changes += static_cast<int>(comparison.verdicts.size());
+        after.since_design = comparison;
+        for (const auto& problem : problems(Json::parse(json_report({after}, {})))) ADD_FAILURE() << problem;
+    }
+    EXPECT_GT(changes, 100);
 }
 
 TEST(JsonReport, SummaryCountsItsFindings) {

@@ -57,6 +57,7 @@ std::vector<std::pair<std::string, Source>> read_header(Table& table, Job& job) 
     job.closed = table.flag("closed", false);
     job.statistical = table.maybe_word("judge_on", {"worst case", "root-sum-square"}).value_or(0) == 1;
     job.seat_tolerance = table.maybe_number("seat_tolerance", {0, 50, "mm"});
+    job.measured_tolerance = table.maybe_number("measured_tolerance", {0, 50, "mm"});
     auto catalogues = table.texts("catalogue");
     table.finish();
     return catalogues;
@@ -114,7 +115,11 @@ void check_references(const Job& job, Faults& faults) {
         check_reference(fitting.type, types, "fittings.type", fitting.type_source, faults);
         check_reference(fitting.wall, walls, "fittings.wall", fitting.wall_source, faults);
         const std::size_t wall = wall_index(job, fitting.wall);
-        if (wall < job.walls.size()) check_across(job, wall, fitting.across, "fittings.from", faults);
+        if (wall == job.walls.size()) continue;
+        check_across(job, wall, fitting.across, "fittings.from", faults);
+        if (fitting.as_built && fitting.as_built->across) {
+            check_across(job, wall, *fitting.as_built->across, "fittings.as_built.from", faults);
+        }
     }
     for (std::size_t w = 0; w < job.walls.size(); ++w) {
         for (const auto& join : job.walls[w].joins) check_across(job, w, join, "walls.joins.from", faults);
@@ -157,7 +162,7 @@ Job read_job(const std::filesystem::path& path, Faults& faults) {
     if (job.walls.empty()) root.fault("walls", "the job has no walls", "[[walls]], once for each wall from left to right");
     if (auto table = root.table("tray")) job.tray = read_tray(*table);
     if (auto table = root.table("panels")) job.panels = read_panels(*table);
-    for (auto& table : root.tables("fittings")) job.fittings.push_back(read_fitting(table, job.seat_tolerance));
+    for (auto& table : root.tables("fittings")) job.fittings.push_back(read_fitting(table, job));
     for (auto& [name, limit] : root.all_numbers("limits")) job.limits[name] = limit;
     root.finish();
     check_unique(job.walls, "walls", faults);

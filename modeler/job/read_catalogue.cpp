@@ -11,8 +11,8 @@ constexpr Range offset{-5000, 5000, "mm"};
 constexpr Range opening{0, 3000, "mm", true};
 constexpr Range small{0, 2000, "mm"};
 
-const std::vector<std::string> roles{"body", "spindle", "tail", "flange", "handle", "rose", "arm", "spout", "screw",
-                                     "box", "plate", "rail", "bracket", "seat", "niche", "pipe"};
+const std::vector<std::string> roles{"body",  "spindle", "tail",  "flange", "handle",  "rose", "arm",   "spout",
+                                     "screw", "box",     "plate", "rail",   "bracket", "seat", "niche", "pipe"};
 
 /// A circle by its diameter, or a rectangle by width, height and corner radius.
 RoundedRect read_shape(Table& table, bool radius_needed) {
@@ -30,8 +30,8 @@ RoundedRect read_shape(Table& table, bool radius_needed) {
     const double height = table.number("height", opening);
     const double most = std::min(width, height) / 2;
     const Range rounded{0, most, "mm: inside corners are drilled out, never square", true};
-    const double radius = radius_needed ? table.number("radius", rounded)
-                                        : table.maybe_number("radius", {0, most, "mm"}).value_or(0);
+    const double radius =
+        radius_needed ? table.number("radius", rounded) : table.maybe_number("radius", {0, most, "mm"}).value_or(0);
     return RoundedRect::rect(at, width, height, std::min(radius, most));
 }
 
@@ -133,12 +133,42 @@ StockItem read_stock(Table& table) {
     item.kind = static_cast<StockItem::Kind>(table.word("kind", {"extension", "kit", "nipple", "screw"}));
     item.fits = table.text("fits");
     item.adds = table.maybe_length(item.kind == StockItem::Kind::screw ? "length" : "adds", {0, 1000, "mm", true});
-    if (item.kind == StockItem::Kind::nipple) item.socket_depth = table.maybe_length("socket_depth", {0, 500, "mm", true});
+    if (item.kind == StockItem::Kind::nipple)
+        item.socket_depth = table.maybe_length("socket_depth", {0, 500, "mm", true});
     table.finish();
     return item;
 }
 
-Fitting read_fitting(Table& table, std::optional<double> seat_tolerance) {
+namespace {
+
+constexpr Range seat{-1000, 1000, "mm"};
+constexpr Range level{-6000, 6000, "mm"};
+
+AsBuilt read_as_built(Table table, const Job& job) {
+    AsBuilt fixed;
+    fixed.source = table.source();
+    fixed.height_source = table.source_of("height");
+    fixed.date = table.date("date");
+    fixed.by = table.text("by");
+    fixed.seat = table.maybe_length("seat", seat);
+    if (fixed.seat && !fixed.seat->tolerance) fixed.seat->tolerance = job.measured_tolerance;
+    if (table.has("across") || table.has("from")) {
+        fixed.across = read_across(table);
+    } else {
+        (void)table.maybe_number("across", level);  // so that they are known keys
+        (void)table.maybe_text("from");
+    }
+    fixed.height = table.maybe_number("height", level);
+    if (!fixed.seat && !fixed.across && !fixed.height) {
+        table.fault("seat", "an as-built record holds no measurement", "seat, height, or across and from");
+    }
+    table.finish();
+    return fixed;
+}
+
+}  // namespace
+
+Fitting read_fitting(Table& table, const Job& job) {
     Fitting fitting;
     fitting.source = table.source();
     fitting.id = table.id("id");
@@ -149,9 +179,10 @@ Fitting read_fitting(Table& table, std::optional<double> seat_tolerance) {
     fitting.wall_source = table.source_of("wall");
     fitting.height_source = table.source_of("height");
     fitting.across = read_across(table);
-    fitting.height = table.number("height", {-6000, 6000, "mm"});
-    fitting.seat = table.maybe_length("seat", {-1000, 1000, "mm"});
-    if (fitting.seat && !fitting.seat->tolerance) fitting.seat->tolerance = seat_tolerance;
+    fitting.height = table.number("height", level);
+    fitting.seat = table.maybe_length("seat", seat);
+    if (fitting.seat && !fitting.seat->tolerance) fitting.seat->tolerance = job.seat_tolerance;
+    if (auto fixed = table.table("as_built")) fitting.as_built = read_as_built(*fixed, job);
     table.finish();
     return fitting;
 }

@@ -12,6 +12,7 @@ Tray read_tray(Table& table);
 PanelRules read_panels(Table& table);
 FittingType read_type(Table& table);
 StockItem read_stock(Table& table);
-Fitting read_fitting(Table& table, std::optional<double> seat_tolerance);
+/// `job` gives the +/- of seats that state none.
+Fitting read_fitting(Table& table, const Job& job);
 
 }  // namespace standproud

@@ -47,7 +47,8 @@ std::string listed(const std::vector<std::string>& words) {
 
 bool plain_id(const std::string& id) {
     return !id.empty() && id.front() != '-' &&
-           id.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_") == std::string::npos;
+           id.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_") ==
+               std::string::npos;
 }
 
 }  // namespace
@@ -118,9 +119,23 @@ std::string Table::id(const char* key) {
     return value;
 }
 
+std::string Table::date(const char* key) {
+    const std::string allowed = "a date without quotes: 2026-03-31";
+    const toml::node* node = find(key);
+    if (!node) {
+        missing(key, allowed);
+        return "";
+    }
+    if (const auto value = node->value_exact<toml::date>()) {
+        return fmt::format("{:04}-{:02}-{:02}", value->year, value->month, value->day);
+    }
+    wrong(key, *node, fmt::format("{} is not a date", full(key)), allowed);
+    return "";
+}
+
 std::optional<double> Table::checked(const char* key, const toml::node& node, double value, Range range) {
-    const bool inside = std::isfinite(value) && value <= range.most &&
-                        (range.above ? value > range.least : value >= range.least);
+    const bool inside =
+        std::isfinite(value) && value <= range.most && (range.above ? value > range.least : value >= range.least);
     if (inside) return value;
     wrong(key, node, fmt::format("{} is out of range", full(key)), to_string(range));
     return std::nullopt;
@@ -130,7 +145,8 @@ std::optional<double> Table::maybe_number(const char* key, Range range) {
     const toml::node* node = find(key);
     if (!node) return std::nullopt;
     if (node->is_number()) return checked(key, *node, *node->value<double>(), range);
-    wrong(key, *node, fmt::format("{} is not a number{}", full(key), node->is_string() ? ": numbers stand without quotes" : ""),
+    wrong(key, *node,
+          fmt::format("{} is not a number{}", full(key), node->is_string() ? ": numbers stand without quotes" : ""),
           to_string(range));
     return std::nullopt;
 }
@@ -198,7 +214,8 @@ std::vector<double> Table::numbers(const char* key, Range range) {
     if (!node) return values;
     const toml::array* list = node->as_array();
     if (!list) {
-        wrong(key, *node, fmt::format("{} is not a list of numbers", full(key)), "[a, b, ...], each " + to_string(range));
+        wrong(key, *node, fmt::format("{} is not a list of numbers", full(key)),
+              "[a, b, ...], each " + to_string(range));
         return values;
     }
     for (const auto& item : *list) {
@@ -273,14 +290,15 @@ std::vector<std::pair<std::string, LimitOverride>> Table::all_numbers(const char
     std::vector<std::pair<std::string, LimitOverride>> found;
     const auto walk = [&](const auto& self, const toml::table& table, const std::string& prefix) -> void {
         for (const auto& [name, node] : table) {
-            const std::string dotted = prefix.empty() ? std::string(name.str()) : fmt::format("{}.{}", prefix, name.str());
+            const std::string dotted =
+                prefix.empty() ? std::string(name.str()) : fmt::format("{}.{}", prefix, name.str());
             if (const toml::table* sub = node.as_table()) {
                 self(self, *sub, dotted);
             } else if (node.is_number() && std::isfinite(*node.template value<double>())) {
                 found.emplace_back(dotted, LimitOverride{*node.template value<double>(), at(node.source())});
             } else {
-                faults_->push_back({at(node.source()), fmt::format("{}.{}", full(key), dotted), shown(node),
-                                    "a number", fmt::format("limit {} is not a number", dotted)});
+                faults_->push_back({at(node.source()), fmt::format("{}.{}", full(key), dotted), shown(node), "a number",
+                                    fmt::format("limit {} is not a number", dotted)});
             }
         }
     };
@@ -288,7 +306,8 @@ std::vector<std::pair<std::string, LimitOverride>> Table::all_numbers(const char
         if (const toml::table* table = node->as_table()) {
             walk(walk, *table, "");
         } else {
-            wrong(key, *node, fmt::format("{} is not a table", full(key)), fmt::format("[{}] and keys under it", full(key)));
+            wrong(key, *node, fmt::format("{} is not a table", full(key)),
+                  fmt::format("[{}] and keys under it", full(key)));
         }
     }
     return found;
@@ -302,9 +321,9 @@ void Table::finish() {
         const std::string near = nearest_word(name, known);
         std::string allowed;
         for (const auto& word : known) allowed += (allowed.empty() ? "" : ", ") + word;
-        faults_->push_back({at(key.source()), full(name.c_str()), shown(node), allowed,
-                            fmt::format("unknown key {}{}", name,
-                                        near.empty() ? "" : fmt::format("; did you mean {}?", near))});
+        faults_->push_back(
+            {at(key.source()), full(name.c_str()), shown(node), allowed,
+             fmt::format("unknown key {}{}", name, near.empty() ? "" : fmt::format("; did you mean {}?", near))});
     }
 }
 

@@ -29,6 +29,7 @@ class Table {
     /// Required values: a fault and an empty value when missing or wrong.
     std::string text(const char* key);
     std::string id(const char* key);
+    std::string date(const char* key);  ///< as 2026-03-31
     double number(const char* key, Range range);
     Length length(const char* key, Range range);
     std::size_t word(const char* key, const std::vector<std::string>& words);

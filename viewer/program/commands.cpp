@@ -9,9 +9,7 @@
 
 #include "modeler/exchange.hpp"
 #include "modeler/files.hpp"
-#include "modeler/job_reader.hpp"
 #include "modeler/parts.hpp"
-#include "rules/check.hpp"
 #include "viewer/report.hpp"
 #include "viewer/section.hpp"
 
@@ -25,17 +23,6 @@ bool wants_colour() {
     return isatty(STDOUT_FILENO) && !(no_colour && *no_colour);
 }
 
-std::optional<viewer::CheckedJob> open_job(const std::string& path, Faults& faults) {
-    Job job = read_job(path, faults);
-    const auto limits = rules::limits_for(job, faults);
-    // Working out a job with faults would only add faults that follow from the first.
-    if (!faults.empty()) return std::nullopt;
-    Model model = build_model(std::move(job), faults);
-    if (!faults.empty()) return std::nullopt;
-    auto findings = rules::check(model, limits);
-    return viewer::CheckedJob{std::move(model), limits, std::move(findings)};
-}
-
 void print_faults(const std::string& path, Faults& faults) {
     sort_faults(faults);
     for (const auto& fault : faults) fmt::print(stderr, "{}\n", to_string(fault));
@@ -44,7 +31,7 @@ void print_faults(const std::string& path, Faults& faults) {
 
 std::optional<viewer::CheckedJob> open_or_say(const std::string& path) {
     Faults faults;
-    auto job = open_job(path, faults);
+    auto job = viewer::open_job(path, faults);
     if (!job) print_faults(path, faults);
     return job;
 }
@@ -75,7 +62,7 @@ int run_check(const CheckOptions& options) {
     int status = all_well;
     for (const auto& path : options.jobs) {
         Faults faults;
-        auto job = open_job(path, faults);
+        auto job = viewer::open_job(path, faults);
         if (!job) {
             print_faults(path, faults);
             refused.push_back({path, faults});
@@ -93,6 +80,16 @@ int run_check(const CheckOptions& options) {
     }
     if (options.json) fmt::print("{}", viewer::json_report(jobs, refused));
     return status;
+}
+
+int run_compare(const CompareOptions& options) {
+    const auto old_job = open_or_say(options.old_job);
+    const auto new_job = open_or_say(options.new_job);
+    if (!old_job || !new_job) return bad_input;
+    const auto changes = rules::compare(old_job->model, old_job->findings, new_job->model, new_job->findings);
+    fmt::print("{}", options.json ? viewer::json_comparison(*old_job, *new_job, changes)
+                                  : viewer::text_comparison(*old_job, *new_job, changes, {wants_colour(), false}));
+    return changes.worse() ? something_fails : all_well;
 }
 
 int run_export(const ExportOptions& options) {

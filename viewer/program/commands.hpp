@@ -17,6 +17,13 @@ struct CheckOptions {
 };
 int run_check(const CheckOptions& options);
 
+struct CompareOptions {
+    std::string old_job;
+    std::string new_job;
+    bool json = false;
+};
+int run_compare(const CompareOptions& options);
+
 struct ExportOptions {
     std::string job;
     std::string step;

@@ -14,6 +14,7 @@ using namespace standproud::program;
 
 struct Options {
     CheckOptions check;
+    CompareOptions compared;
     ExportOptions exported;
     SectionOptions sections;
     StarterOptions starter;
@@ -31,6 +32,19 @@ void add_check(CLI::App& app, CheckOptions& options) {
     command->footer(
         "Exit status: 0 nothing fails or is unknown, 1 something is, 2 bad input, 3 internal fault.\n"
         "Example: standproud check models/twin-taps.toml --arithmetic");
+}
+
+void add_compare(CLI::App& app, CompareOptions& options) {
+    CLI::App* command = app.add_subcommand("compare", "Say what changed between two files or revisions of a job");
+    command->add_option("OLD", options.old_job, "Job file as it was")->required();
+    command->add_option("NEW", options.new_job, "Job file as it is")->required();
+    command
+        ->add_option_function<std::string>(
+            "--format", [&options](const std::string& format) { options.json = format == "json"; }, "text or json")
+        ->check(CLI::IsMember({"text", "json"}));
+    command->footer(
+        "Exit status: 0 nothing got worse, 1 something did, 2 bad input, 3 internal fault.\n"
+        "Example: standproud compare shower-rev-a.toml shower-rev-b.toml");
 }
 
 void add_export(CLI::App& app, ExportOptions& options) {
@@ -73,6 +87,7 @@ std::string unknown_command(const CLI::App& app, int argc, char** argv) {
 
 int run(const CLI::App& app, const Options& options) {
     if (app.got_subcommand("check")) return run_check(options.check);
+    if (app.got_subcommand("compare")) return run_compare(options.compared);
     if (app.got_subcommand("export")) return run_export(options.exported);
     if (app.got_subcommand("sections")) return run_sections(options.sections);
     return run_new(options.starter);
@@ -90,6 +105,7 @@ int main(int argc, char** argv) {
         app.footer("Example: standproud check models/twin-taps.toml\nHelp for one command: standproud check --help");
         Options options;
         add_check(app, options.check);
+        add_compare(app, options.compared);
         add_export(app, options.exported);
         add_sections(app, options.sections);
         add_new(app, options.starter);

@@ -1,17 +1,21 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "viewer/report.hpp"
+#include "terminal/comparison.hpp"
 
 namespace standproud::viewer {
+
+nlohmann::ordered_json json_number(double value) { return std::round(value * 1e6) / 1e6 + 0.0; }
+nlohmann::ordered_json json_number(const std::optional<double>& value) {
+    return value ? json_number(*value) : nlohmann::ordered_json(nullptr);
+}
 
 namespace {
 
 using Json = nlohmann::ordered_json;
 
-/// Numbers to a millionth of a millimetre, so that the last bits of a double do not show.
-Json number(double value) { return std::round(value * 1e6) / 1e6 + 0.0; }
-Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
+Json number(double value) { return json_number(value); }
+Json number(const std::optional<double>& value) { return json_number(value); }
 
 Json place(const Source& source) { return {{"file", source.file}, {"line", source.line}, {"column", source.column}}; }
 
@@ -84,6 +88,7 @@ Json job_json(const CheckedJob& job) {
             {"summary",
              {{"clear", count.clear}, {"tight", count.tight}, {"fails", count.fails}, {"unknown", count.unknown}}},
             {"limits_overridden", limits_json(job.limits)},
+            {"since_design", job.since_design ? comparison_object(*job.since_design) : Json(nullptr)},
             {"findings", std::move(findings)}};
 }
 

@@ -3,9 +3,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <sstream>
 
 #include "rules/words.hpp"
+#include "terminal/comparison.hpp"
+#include "terminal/layout.hpp"
 #include "viewer/report.hpp"
 
 namespace standproud::viewer {
@@ -36,85 +37,6 @@ Tally tally(const std::vector<Finding>& findings) {
 }
 
 namespace {
-
-constexpr std::size_t page_width = 110;
-
-/// A mark, a word and a colour for each verdict: the colour only helps.
-std::string verdict_word(Verdict verdict, bool colour) {
-    const auto said = [&](const char* text, const char* code) {
-        return colour ? fmt::format("\033[{}m{}\033[0m", code, text) : std::string(text);
-    };
-    switch (verdict) {
-        case Verdict::clear:
-            return said("+ clear", "36");
-        case Verdict::tight:
-            return said("~ tight", "33");
-        case Verdict::fails:
-            return said("X FAILS", "1;35");
-        case Verdict::unknown:
-            return said("? unknown", "1;34");
-    }
-    return {};
-}
-
-std::string heading(const std::string& text, bool colour) {
-    return colour ? fmt::format("\033[1m{}\033[0m", text) : text;
-}
-
-/// Characters as shown, not bytes: names may be in any language, and colour codes take no room.
-std::size_t shown_width(const std::string& text) {
-    std::size_t width = 0;
-    bool in_code = false;
-    for (const char c : text) {
-        if (c == '\033') in_code = true;
-        if (!in_code && (static_cast<unsigned char>(c) & 0xC0) != 0x80) ++width;
-        if (c == 'm') in_code = false;
-    }
-    return width;
-}
-
-std::string padded(const std::string& text, std::size_t width, bool right = false) {
-    const std::size_t shown = shown_width(text);
-    const std::string space(width > shown ? width - shown : 0, ' ');
-    return right ? space + text : text + space;
-}
-
-std::string wrapped(const std::string& text, const std::string& first, const std::string& rest) {
-    std::istringstream words(text);
-    std::string out;
-    std::string line = first;
-    std::string word;
-    bool empty = true;
-    while (words >> word) {
-        if (!empty && shown_width(line) + 1 + shown_width(word) > page_width) {
-            out += line + "\n";
-            line = rest;
-            empty = true;
-        }
-        line += (empty ? "" : " ") + word;
-        empty = false;
-    }
-    return out + line + "\n";
-}
-
-using Row = std::vector<std::string>;
-
-std::string table(const std::vector<Row>& rows, const std::vector<bool>& right, bool colour) {
-    std::vector<std::size_t> width(rows.front().size(), 0);
-    for (const auto& row : rows) {
-        for (std::size_t i = 0; i < row.size(); ++i) width[i] = std::max(width[i], shown_width(row[i]));
-    }
-    std::string text;
-    for (std::size_t r = 0; r < rows.size(); ++r) {
-        std::string line = "  ";
-        for (std::size_t i = 0; i < rows[r].size(); ++i) {
-            line += i + 1 == rows[r].size() ? rows[r][i] : padded(rows[r][i], width[i], right[i]) + "  ";
-        }
-        line.erase(line.find_last_not_of(' ') + 1);
-        text += (r < 2 ? heading(line, colour) : line) + "\n";
-    }
-    return text;
-}
 
 Verdict worst_of(const std::vector<const Finding*>& findings) {
     Verdict worst = Verdict::clear;
@@ -225,6 +147,18 @@ std::string to_do(const CheckedJob& job, bool colour) {
     return text.empty() ? "\nNothing to do that these rules can see.\n" : text;
 }
 
+/// What was measured after rough-in, and what that changed.
+std::string as_built_section(const CheckedJob& job, bool colour) {
+    if (!job.since_design) return "";
+    std::string text = "\n" + heading("AS BUILT: measured figures are judged in place of the design's", colour) + "\n";
+    for (const auto& fitting : job.model.job.fittings) {
+        if (!fitting.as_built) continue;
+        text += wrapped(fmt::format("{} measured {} by {}", fitting.id, fitting.as_built->date, fitting.as_built->by),
+                        "  ", "    ");
+    }
+    return text + "  Since the design:\n" + comparison_lines(*job.since_design, colour);
+}
+
 std::string arithmetic(const CheckedJob& job, bool colour) {
     std::string text = "\n" + heading("ARITHMETIC", colour) + "\n";
     for (const auto& finding : job.findings) {
@@ -272,6 +206,7 @@ std::string text_report(const CheckedJob& job, const TextStyle& style) {
                     source.file, source.datum, source.statistical ? "root-sum-square" : "worst case"),
         "", "");
     for (std::size_t w = 0; w < source.walls.size(); ++w) text += wall_section(job, w, style);
+    text += as_built_section(job, style.colour);
     text += to_do(job, style.colour);
     if (style.arithmetic) text += arithmetic(job, style.colour);
     text += limits_text(job.limits);

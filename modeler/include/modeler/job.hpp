@@ -178,6 +178,17 @@ struct StockItem {
     Source source;
 };
 
+/// What was measured after rough-in, beside the design. What is left out stays as designed.
+struct AsBuilt {
+    MaybeLength seat;
+    std::optional<Across> across;
+    std::optional<double> height;
+    std::string date;
+    std::string by;
+    Source source;
+    Source height_source;
+};
+
 struct Fitting {
     std::string id;
     std::string name;
@@ -186,6 +197,7 @@ struct Fitting {
     Across across;
     double height = 0;  ///< above the datum
     MaybeLength seat;   ///< n of the seat; negative is behind the bare face
+    std::optional<AsBuilt> as_built;
     Source source;
     Source type_source;  ///< where the type, wall and height are written
     Source wall_source;
@@ -206,6 +218,7 @@ struct Job {
     bool closed = false;  ///< the last wall meets the first
     bool statistical = false;  ///< judge on root-sum-square instead of worst case
     std::optional<double> seat_tolerance;  ///< +/- for a seat that states none: how well bodies are set
+    std::optional<double> measured_tolerance;  ///< the same for an as-built seat: how well it was measured
     std::vector<Wall> walls;
     std::optional<Tray> tray;
     PanelRules panels;
@@ -214,6 +227,12 @@ struct Job {
     std::vector<Fitting> fittings;
     std::map<std::string, LimitOverride> limits;
 };
+
+/// The job with every as-built figure in place of the design's; the records stay.
+Job as_fixed(Job job);
+
+/// Whether any fitting has as-built figures.
+bool has_as_built(const Job& job);
 
 std::string to_string(LayerKind kind);
 std::string to_string(Trade trade);

@@ -1,10 +1,12 @@
 // Reports of a checked job: words for people, JSON for programs.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "modeler/model.hpp"
+#include "rules/compare.hpp"
 #include "rules/finding.hpp"
 #include "rules/limits.hpp"
 
@@ -15,7 +17,11 @@ struct CheckedJob {
     Model model;
     rules::Limits limits;
     std::vector<rules::Finding> findings;
+    std::optional<rules::Comparison> since_design;  ///< design against as built, where anything was measured
 };
+
+/// Reads a job, works it out and judges it, on as-built figures where there are any. Nothing when it has faults.
+std::optional<CheckedJob> open_job(const std::string& path, Faults& faults);
 
 /// A file that could not be taken, and why.
 struct RefusedJob {
@@ -33,6 +39,13 @@ std::string text_report(const CheckedJob& job, const TextStyle& style);
 
 /// "standproud-report/1"; see viewer/report.schema.json.
 std::string json_report(const std::vector<CheckedJob>& jobs, const std::vector<RefusedJob>& refused);
+
+/// What changed from one job to another, in words; ends with a line feed.
+std::string text_comparison(const CheckedJob& old_job, const CheckedJob& new_job, const rules::Comparison& changes,
+                            const TextStyle& style);
+
+/// "standproud-comparison/1"; see viewer/comparison.schema.json.
+std::string json_comparison(const CheckedJob& old_job, const CheckedJob& new_job, const rules::Comparison& changes);
 
 /// How many findings of each verdict.
 struct Tally {

@@ -1,0 +1,31 @@
+#include "modeler/job_reader.hpp"
+#include "rules/check.hpp"
+#include "viewer/report.hpp"
+
+namespace standproud::viewer {
+
+namespace {
+
+/// A job judged as designed, and if anything was measured after rough-in, as fixed.
+CheckedJob judged(Model design, Model fixed, const rules::Limits& limits) {
+    const bool measured = has_as_built(design.job);
+    auto findings = rules::check(fixed, limits);
+    std::optional<rules::Comparison> since;
+    if (measured) since = rules::compare(design, rules::check(design, limits), fixed, findings);
+    return {std::move(fixed), limits, std::move(findings), std::move(since)};
+}
+
+}  // namespace
+
+std::optional<CheckedJob> open_job(const std::string& path, Faults& faults) {
+    Job job = read_job(path, faults);
+    const auto limits = rules::limits_for(job, faults);
+    // Working out a job with faults would only add faults that follow from the first.
+    if (!faults.empty()) return std::nullopt;
+    Model fixed = build_model(as_fixed(job), faults);
+    Model design = build_model(std::move(job), faults);
+    if (!faults.empty()) return std::nullopt;
+    return judged(std::move(design), std::move(fixed), limits);
+}
+
+}  // namespace standproud::viewer
