@@ -16,7 +16,7 @@ using survey::Rows;
 using survey::SimplexAnswer;
 
 /// How much a second programme may undercut what the first one found, so that rounding leaves it an answer, mm.
-constexpr double leeway = 1e-10;
+constexpr double leeway = 0;
 
 /// Least height at the target with the plane on or over every spot. Turned round: one weight a spot, all weights
 /// together 1, their balance point the target; the most that the needed heights weigh is the plane's height there.

@@ -17,7 +17,7 @@ using survey::most_worth;
 using survey::Rows;
 using survey::SimplexAnswer;
 
-constexpr double leeway = 1e-10;
+constexpr double leeway = 0;
 
 Rows negative(Rows rows) {
     for (double& entry : rows) entry = -entry;
