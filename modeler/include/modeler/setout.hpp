@@ -1,0 +1,64 @@
+// What is marked on the bare walls today, for a finished wall that does not exist yet.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "modeler/model.hpp"
+
+namespace standproud {
+
+/// One fitting: where it is marked, from both bare corners, and what that comes to from the finished ones. mm.
+struct SetOutMark {
+    std::size_t placed = 0;  ///< index into Model::fittings
+    std::string fitting;
+    std::string name;
+    Trade trade = Trade::plumber;
+    double left_bare = 0;
+    double right_bare = 0;
+    std::optional<double> left_finished;
+    std::optional<double> right_finished;
+    double height = 0;           ///< above the datum
+    std::optional<double> seat;  ///< n; of a screwed-on item, the face of what it is screwed to
+    double face = 0;             ///< F there
+};
+
+/// Two fittings of one type at one height: plumbers set them out about their centre line.
+struct SetOutPair {
+    std::string left;
+    std::string right;
+    double left_bare = 0;  ///< of the centre line
+    double right_bare = 0;
+    std::optional<double> left_finished;
+    std::optional<double> right_finished;
+    double height = 0;
+    double apart = 0;
+};
+
+/// A piece of timber that fittings of a framed wall are fixed to.
+struct NogginNeed {
+    std::string fitting;
+    std::string purpose;  ///< "screws" or "body"
+    double left = 0;      ///< what it must cover, u and v
+    double right = 0;
+    double bottom = 0;
+    double top = 0;
+    double face = 0;                  ///< n of its front
+    std::optional<double> left_stud;  ///< centres of the studs it runs between
+    std::optional<double> right_stud;
+    bool there = false;  ///< a noggin or stud of the job already covers it, at this face
+};
+
+struct WallSetOut {
+    std::size_t wall = 0;
+    std::vector<SetOutMark> marks;  ///< from left to right
+    std::vector<SetOutPair> pairs;
+    std::vector<NogginNeed> noggins;
+};
+
+/// Every wall that carries fittings, in the job's order. On a job with as-built figures, pass the model of as_fixed.
+std::vector<WallSetOut> set_out(const Model& model);
+
+}  // namespace standproud

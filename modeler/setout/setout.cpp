@@ -1,0 +1,162 @@
+#include "modeler/setout.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "parts/make.hpp"
+
+namespace standproud {
+
+namespace {
+
+SetOutMark mark_of(const Model& model, std::size_t index) {
+    const PlacedFitting& placed = model.fittings[index];
+    const Fitting& fitting = fitting_of(model, placed);
+    SetOutMark mark;
+    mark.placed = index;
+    mark.fitting = fitting.id;
+    mark.name = fitting.name;
+    mark.trade = type_of(model, placed).trade;
+    mark.left_bare = placed.from_left_bare;
+    mark.right_bare = placed.from_right_bare;
+    mark.left_finished = placed.from_left_finished;
+    mark.right_finished = placed.from_right_finished;
+    mark.height = placed.v;
+    if (fitting.seat) mark.seat = fitting.seat->value;
+    mark.face = finished_face(model.job, placed.wall, placed.u, placed.v);
+    return mark;
+}
+
+std::optional<double> middle(const std::optional<double>& a, const std::optional<double>& b) {
+    return a && b ? std::optional((*a + *b) / 2) : std::nullopt;
+}
+
+std::vector<SetOutPair> pairs_among(const Model& model, const std::vector<SetOutMark>& marks) {
+    std::vector<SetOutPair> pairs;
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+        for (std::size_t j = i + 1; j < marks.size(); ++j) {
+            const auto& a = marks[i];
+            const auto& b = marks[j];
+            const bool alike = model.fittings[a.placed].type == model.fittings[b.placed].type;
+            if (!alike || std::abs(a.height - b.height) > same_length || b.left_bare - a.left_bare <= same_length)
+                continue;
+            pairs.push_back({a.fitting, b.fitting, (a.left_bare + b.left_bare) / 2, (a.right_bare + b.right_bare) / 2,
+                             middle(a.left_finished, b.left_finished), middle(a.right_finished, b.right_finished),
+                             a.height, b.left_bare - a.left_bare});
+            break;  // with the next one to the right only
+        }
+    }
+    return pairs;
+}
+
+/// Whether timber of the job with its face at n covers the whole need.
+bool covered(const Wall& wall, const NogginNeed& need) {
+    const auto at_face = [&](double set_back) { return std::abs(-set_back - need.face) <= 1; };
+    for (const auto& noggin : wall.noggins) {
+        if (at_face(noggin.set_back) && noggin.left <= need.left && noggin.right >= need.right &&
+            noggin.height - noggin.size / 2 <= need.bottom && noggin.height + noggin.size / 2 >= need.top) {
+            return true;
+        }
+    }
+    if (!wall.studs || !at_face(wall.studs->set_back)) return false;
+    return std::any_of(wall.studs->centres.begin(), wall.studs->centres.end(), [&](double centre) {
+        return centre - wall.studs->width / 2 <= need.left && centre + wall.studs->width / 2 >= need.right;
+    });
+}
+
+void between_studs(const Wall& wall, NogginNeed& need) {
+    if (!wall.studs) return;
+    for (const double centre : wall.studs->centres) {
+        if (centre <= need.left && (!need.left_stud || centre > *need.left_stud)) need.left_stud = centre;
+        if (centre >= need.right && (!need.right_stud || centre < *need.right_stud)) need.right_stud = centre;
+    }
+}
+
+void finish(const Wall& wall, NogginNeed need, std::vector<NogginNeed>& needs) {
+    need.there = covered(wall, need);
+    between_studs(wall, need);
+    needs.push_back(std::move(need));
+}
+
+/// Behind the screws: one need for each group of screws that one timber can hold.
+void add_screws(const Model& model, const SetOutMark& mark, std::vector<NogginNeed>& needs) {
+    const PlacedFitting& placed = model.fittings[mark.placed];
+    std::vector<Vec2> screws;
+    for (const auto& hole : type_of(model, placed).holes) {
+        screws.push_back({placed.u + hole.opening.centre.x, placed.v + hole.opening.centre.y});
+    }
+    std::sort(screws.begin(), screws.end(), [](Vec2 a, Vec2 b) { return a.y != b.y ? a.y < b.y : a.x < b.x; });
+    constexpr double one_noggin = 90;  // screws nearer in height than this go into one piece
+    while (!screws.empty()) {
+        NogginNeed need;
+        need.fitting = mark.fitting;
+        need.purpose = "screws";
+        need.face = mark.seat.value_or(0);
+        const double lowest = screws.front().y;
+        need.left = need.right = screws.front().x;
+        need.bottom = need.top = lowest;
+        std::vector<Vec2> rest;
+        for (const Vec2 screw : screws) {
+            if (screw.y - lowest > one_noggin) {
+                rest.push_back(screw);
+                continue;
+            }
+            need.left = std::min(need.left, screw.x);
+            need.right = std::max(need.right, screw.x);
+            need.top = std::max(need.top, screw.y);
+        }
+        finish(model.job.walls[placed.wall], need, needs);
+        screws = rest;
+    }
+}
+
+/// Behind an in-wall body whose seat is known: its back rests on timber.
+void add_body(const Model& model, const SetOutMark& mark, std::vector<NogginNeed>& needs) {
+    const PlacedFitting& placed = model.fittings[mark.placed];
+    NogginNeed need;
+    bool any = false;
+    for (const auto& part : type_of(model, placed).parts) {
+        if (part.datum != TypePart::Datum::seat || part.role != "body" || !mark.seat) continue;
+        const Reach reach = reach_of(part, placed, *mark.seat);
+        if (any && reach.back >= need.face) continue;
+        any = true;
+        need.left = reach.left;
+        need.right = reach.right;
+        need.bottom = reach.bottom;
+        need.top = reach.top;
+        need.face = reach.back;
+    }
+    if (!any) return;
+    need.fitting = mark.fitting;
+    need.purpose = "body";
+    finish(model.job.walls[placed.wall], need, needs);
+}
+
+}  // namespace
+
+std::vector<WallSetOut> set_out(const Model& model) {
+    std::vector<WallSetOut> walls;
+    for (std::size_t w = 0; w < model.job.walls.size(); ++w) {
+        WallSetOut wall;
+        wall.wall = w;
+        for (std::size_t i = 0; i < model.fittings.size(); ++i) {
+            if (model.fittings[i].wall == w) wall.marks.push_back(mark_of(model, i));
+        }
+        std::stable_sort(wall.marks.begin(), wall.marks.end(),
+                         [](const auto& a, const auto& b) { return a.left_bare < b.left_bare; });
+        wall.pairs = pairs_among(model, wall.marks);
+        if (!model.job.walls[w].masonry) {
+            for (const auto& mark : wall.marks) {
+                if (type_of(model, model.fittings[mark.placed]).family == Family::screw) {
+                    add_screws(model, mark, wall.noggins);
+                } else {
+                    add_body(model, mark, wall.noggins);
+                }
+            }
+        }
+        if (!wall.marks.empty()) walls.push_back(std::move(wall));
+    }
+    return walls;
+}
+
+}  // namespace standproud
