@@ -12,6 +12,7 @@
 #include "modeler/parts.hpp"
 #include "viewer/report.hpp"
 #include "viewer/section.hpp"
+#include "viewer/setout_report.hpp"
 
 namespace standproud::program {
 
@@ -90,6 +91,20 @@ int run_compare(const CompareOptions& options) {
     fmt::print("{}", options.json ? viewer::json_comparison(*old_job, *new_job, changes)
                                   : viewer::text_comparison(*old_job, *new_job, changes, {wants_colour(), false}));
     return changes.worse() ? something_fails : all_well;
+}
+
+int run_setout(const SetOutOptions& options) {
+    const auto job = open_or_say(options.job);
+    if (!job) return bad_input;
+    const auto walls = set_out(job->model);
+    if (options.format == "json") {
+        fmt::print("{}", viewer::json_setout(*job, walls));
+    } else if (options.format == "csv") {
+        fmt::print("{}", viewer::csv_setout(*job, walls));
+    } else {
+        fmt::print("{}", viewer::text_setout(*job, walls, {wants_colour(), false}));
+    }
+    return all_well;
 }
 
 int run_export(const ExportOptions& options) {

@@ -24,6 +24,12 @@ struct CompareOptions {
 };
 int run_compare(const CompareOptions& options);
 
+struct SetOutOptions {
+    std::string job;
+    std::string format = "text";
+};
+int run_setout(const SetOutOptions& options);
+
 struct ExportOptions {
     std::string job;
     std::string step;

@@ -15,6 +15,7 @@ using namespace standproud::program;
 struct Options {
     CheckOptions check;
     CompareOptions compared;
+    SetOutOptions set_out;
     ExportOptions exported;
     SectionOptions sections;
     StarterOptions starter;
@@ -45,6 +46,13 @@ void add_compare(CLI::App& app, CompareOptions& options) {
     command->footer(
         "Exit status: 0 nothing got worse, 1 something did, 2 bad input, 3 internal fault.\n"
         "Example: standproud compare shower-rev-a.toml shower-rev-b.toml");
+}
+
+void add_setout(CLI::App& app, SetOutOptions& options) {
+    CLI::App* command = app.add_subcommand("setout", "Say where to mark every fitting on the bare walls, and how deep");
+    command->add_option("JOB", options.job, "Job file")->required();
+    command->add_option("--format", options.format, "text, json or csv")->check(CLI::IsMember({"text", "json", "csv"}));
+    command->footer("Example: standproud setout models/twin-taps.toml");
 }
 
 void add_export(CLI::App& app, ExportOptions& options) {
@@ -88,6 +96,7 @@ std::string unknown_command(const CLI::App& app, int argc, char** argv) {
 int run(const CLI::App& app, const Options& options) {
     if (app.got_subcommand("check")) return run_check(options.check);
     if (app.got_subcommand("compare")) return run_compare(options.compared);
+    if (app.got_subcommand("setout")) return run_setout(options.set_out);
     if (app.got_subcommand("export")) return run_export(options.exported);
     if (app.got_subcommand("sections")) return run_sections(options.sections);
     return run_new(options.starter);
@@ -106,6 +115,7 @@ int main(int argc, char** argv) {
         Options options;
         add_check(app, options.check);
         add_compare(app, options.compared);
+        add_setout(app, options.set_out);
         add_export(app, options.exported);
         add_sections(app, options.sections);
         add_new(app, options.starter);

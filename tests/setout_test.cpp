@@ -1,0 +1,157 @@
+// Set-out: marks, pairs, noggins, and the three ways they are written. Source of every check: closed form, and
+// RFC 4180 for the CSV.
+#include "modeler/setout.hpp"
+
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <random>
+#include <sstream>
+#include <valijson/adapters/nlohmann_json_adapter.hpp>
+#include <valijson/schema.hpp>
+#include <valijson/schema_parser.hpp>
+#include <valijson/validator.hpp>
+
+#include "rules/check.hpp"
+#include "support/jobs.hpp"
+#include "viewer/setout_report.hpp"
+
+namespace standproud {
+namespace {
+
+using testing::model_of;
+using testing::recess;
+
+constexpr const char* taps = R"(
+[[types]]
+id = "tap"
+name = "tap"
+family = "spindle"
+trade = "plumber"
+[[types.parts]]
+role = "body"
+from = "seat"
+diameter = 40
+start = -30
+length = 30
+[[fittings]]
+id = "cold"
+name = "cold, \"twin\" tap"
+type = "tap"
+wall = "back"
+across = 300
+from = "right finished"
+height = 1000
+seat = 10
+[[fittings]]
+id = "hot"
+type = "tap"
+wall = "back"
+across = 300
+from = "left finished"
+height = 1000
+seat = 10
+)";
+
+viewer::CheckedJob checked(Model model) {
+    Faults faults;
+    auto limits = rules::limits_for(model.job, faults);
+    auto findings = rules::check(model, limits);
+    return {std::move(model), std::move(limits), std::move(findings), std::nullopt};
+}
+
+TEST(SetOut, BareMarksCountBothSideLinings) {
+    // 300 from a finished corner that stands 17 in from the bare one.
+    const auto walls = set_out(model_of(recess(taps)));
+    ASSERT_EQ(walls.size(), 1u);
+    ASSERT_EQ(walls[0].marks.size(), 2u);
+    EXPECT_EQ(walls[0].marks[0].fitting, "hot") << "from left to right";
+    EXPECT_NEAR(walls[0].marks[0].left_bare, 317, 1e-9);
+    EXPECT_NEAR(walls[0].marks[1].right_bare, 317, 1e-9);
+    EXPECT_NEAR(walls[0].marks[1].left_bare, 1200 - 317, 1e-9);
+    EXPECT_NEAR(walls[0].marks[0].face, 17, 1e-9);
+}
+
+TEST(SetOut, PairsHaveACentreLine) {
+    const auto walls = set_out(model_of(recess(taps)));
+    ASSERT_EQ(walls[0].pairs.size(), 1u);
+    EXPECT_NEAR(walls[0].pairs[0].left_bare, 600, 1e-9);
+    EXPECT_NEAR(*walls[0].pairs[0].left_finished, 583, 1e-9);
+    EXPECT_NEAR(walls[0].pairs[0].apart, 1200 - 2 * 317, 1e-9);
+}
+
+TEST(SetOut, ANogginIsThereOnlyAtItsFaceAndWhereItReaches) {
+    // The noggin of the recess: u 0 to 600, v 955 to 1045, face 20 behind. The bodies reach 30 behind their seat.
+    const auto walls = set_out(model_of(recess(taps)));
+    ASSERT_EQ(walls[0].noggins.size(), 2u);
+    EXPECT_TRUE(walls[0].noggins[0].there) << "hot: u 297 to 337";
+    EXPECT_NEAR(walls[0].noggins[0].face, -20, 1e-9);
+    EXPECT_FALSE(walls[0].noggins[1].there) << "cold: u 863 to 903 is past the noggin";
+    EXPECT_EQ(*walls[0].noggins[1].left_stud, 600);
+    EXPECT_EQ(*walls[0].noggins[1].right_stud, 1177.5);
+    std::string deeper = taps;
+    deeper.replace(deeper.rfind("seat = 10"), 9, "seat = 5 ");
+    EXPECT_FALSE(set_out(model_of(recess(deeper)))[0].noggins[0].there) << "its back is 25 behind: 5 past the noggin";
+}
+
+TEST(SetOut, MarksGoBackToWhereTheyCameFrom) {
+    const unsigned seed = 31;
+    SCOPED_TRACE(seed);
+    std::mt19937 random(seed);
+    int seen = 0;
+    for (int i = 0; i < 200; ++i) {
+        Faults faults;
+        const Model model = build_model(testing::random_job(random), faults);
+        for (const auto& wall : set_out(model)) {
+            for (const auto& mark : wall.marks) {
+                const double width = model.job.walls[wall.wall].width;
+                EXPECT_NEAR(mark.left_bare + mark.right_bare, width, 1e-9);
+                const Across bare{Across::From::left_bare, mark.left_bare, {}};
+                EXPECT_NEAR(*along_wall(model.job, model.room, wall.wall, bare, mark.height),
+                            model.fittings[mark.placed].u, 1e-9);
+                if (mark.right_finished) {
+                    const Across finished{Across::From::right_finished, *mark.right_finished, {}};
+                    EXPECT_NEAR(*along_wall(model.job, model.room, wall.wall, finished, mark.height), mark.left_bare,
+                                1e-9);
+                }
+                ++seen;
+            }
+        }
+    }
+    EXPECT_GT(seen, 500);
+}
+
+TEST(SetOut, CsvIsRfc4180) {
+    const auto job = checked(model_of(recess(taps)));
+    const std::string csv = viewer::csv_setout(job, set_out(job.model));
+    std::size_t lines = 0;
+    for (std::size_t at = csv.find("\r\n"); at != std::string::npos; at = csv.find("\r\n", at + 1)) ++lines;
+    EXPECT_EQ(lines, 3u);
+    EXPECT_EQ(csv.substr(csv.size() - 2), "\r\n");
+    EXPECT_NE(csv.find("back,cold,\"cold, \"\"twin\"\" tap\",plumber,883.0,317.0,866.0,300.0,1000.0,10.0,,,17.0,\r\n"),
+              std::string::npos)
+        << csv;
+}
+
+TEST(SetOut, JsonHoldsToItsSchema) {
+    std::ifstream file(STANDPROUD_SOURCE_DIR "/viewer/setout.schema.json");
+    const auto text = nlohmann::json::parse(file);
+    valijson::Schema schema;
+    valijson::SchemaParser parser;
+    parser.populateSchema(valijson::adapters::NlohmannJsonAdapter(text), schema);
+    std::mt19937 random(8);
+    for (int i = 0; i < 30; ++i) {
+        Faults faults;
+        const auto job = checked(build_model(testing::random_job(random), faults));
+        const auto document = nlohmann::json::parse(viewer::json_setout(job, set_out(job.model)));
+        valijson::Validator validator;
+        EXPECT_TRUE(validator.validate(schema, valijson::adapters::NlohmannJsonAdapter(document), nullptr));
+        auto broken = document;
+        broken.erase("datum");
+        EXPECT_FALSE(validator.validate(schema, valijson::adapters::NlohmannJsonAdapter(broken), nullptr));
+    }
+}
+
+}  // namespace
+}  // namespace standproud

@@ -1,0 +1,76 @@
+#include "terminal/comparison.hpp"
+#include "viewer/setout_report.hpp"
+
+namespace standproud::viewer {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json mark_json(const CheckedJob& job, const SetOutMark& mark) {
+    Json json{{"fitting", mark.fitting},
+              {"name", mark.name},
+              {"trade", to_string(mark.trade)},
+              {"left_bare", json_number(mark.left_bare)},
+              {"right_bare", json_number(mark.right_bare)},
+              {"left_finished", json_number(mark.left_finished)},
+              {"right_finished", json_number(mark.right_finished)},
+              {"height", json_number(mark.height)},
+              {"seat", json_number(mark.seat)},
+              {"seat_range", nullptr},
+              {"face", json_number(mark.face)}};
+    for (const auto& finding : job.findings) {
+        if (finding.subject != mark.fitting || finding.rule.rfind("reach.", 0) != 0) continue;
+        if (finding.seat_range && finding.rule != "reach.screw") {
+            json["seat_range"] = {json_number(finding.seat_range->first), json_number(finding.seat_range->second)};
+        }
+        break;
+    }
+    return json;
+}
+
+Json pair_json(const SetOutPair& pair) {
+    return {{"left", pair.left},
+            {"right", pair.right},
+            {"left_bare", json_number(pair.left_bare)},
+            {"right_bare", json_number(pair.right_bare)},
+            {"left_finished", json_number(pair.left_finished)},
+            {"right_finished", json_number(pair.right_finished)},
+            {"height", json_number(pair.height)},
+            {"apart", json_number(pair.apart)}};
+}
+
+Json noggin_json(const NogginNeed& need) {
+    return {{"fitting", need.fitting},
+            {"purpose", need.purpose},
+            {"left", json_number(need.left)},
+            {"right", json_number(need.right)},
+            {"bottom", json_number(need.bottom)},
+            {"top", json_number(need.top)},
+            {"face", json_number(need.face)},
+            {"left_stud", json_number(need.left_stud)},
+            {"right_stud", json_number(need.right_stud)},
+            {"there", need.there}};
+}
+
+}  // namespace
+
+std::string json_setout(const CheckedJob& job, const std::vector<WallSetOut>& walls) {
+    Json report{{"format", "standproud-setout/1"},    {"file", job.model.job.file},   {"name", job.model.job.name},
+                {"revision", job.model.job.revision}, {"datum", job.model.job.datum}, {"walls", Json::array()}};
+    for (const auto& wall : walls) {
+        const Wall& source = job.model.job.walls[wall.wall];
+        Json one{{"wall", source.id},
+                 {"width", json_number(source.width)},
+                 {"marks", Json::array()},
+                 {"pairs", Json::array()},
+                 {"noggins", Json::array()}};
+        for (const auto& mark : wall.marks) one["marks"].push_back(mark_json(job, mark));
+        for (const auto& pair : wall.pairs) one["pairs"].push_back(pair_json(pair));
+        for (const auto& need : wall.noggins) one["noggins"].push_back(noggin_json(need));
+        report["walls"].push_back(std::move(one));
+    }
+    return report.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace standproud::viewer

@@ -1,0 +1,129 @@
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "rules/words.hpp"
+#include "terminal/layout.hpp"
+#include "viewer/setout_report.hpp"
+
+namespace standproud::viewer {
+
+using rules::mm;
+
+namespace {
+
+/// A tape shows no more than tenths.
+std::string tenth(double value) { return mm(std::round(value * 10) / 10); }
+std::string tenth(const std::optional<double>& value) { return value ? tenth(*value) : "-"; }
+
+const rules::Finding* reach_of(const CheckedJob& job, const std::string& fitting) {
+    for (const auto& finding : job.findings) {
+        if (finding.subject == fitting && finding.rule.rfind("reach.", 0) == 0) return &finding;
+    }
+    return nullptr;
+}
+
+std::string seat_words(const CheckedJob& job, const SetOutMark& mark) {
+    if (mark.seat) return rules::depth(*mark.seat);
+    const rules::Finding* reach = reach_of(job, mark.fitting);
+    return reach && reach->rule == "reach.screw" ? "screwed to timber" : "not decided";
+}
+
+std::string works_words(const CheckedJob& job, const SetOutMark& mark) {
+    const rules::Finding* reach = reach_of(job, mark.fitting);
+    if (!reach || reach->rule == "reach.screw") return "";
+    return reach->seat_range ? rules::depth_range(*reach->seat_range) : "see check";
+}
+
+std::string marks_table(const CheckedJob& job, const WallSetOut& wall, bool colour) {
+    std::vector<Row> rows{{"fitting", "trade", "mark at", "or at", "finished", "height", "seat", "works from .. to"},
+                          {"", "", "from left", "from right", "left / right", "", "", ""}};
+    for (const auto& mark : wall.marks) {
+        rows.push_back({mark.fitting, to_string(mark.trade), tenth(mark.left_bare), tenth(mark.right_bare),
+                        fmt::format("{} / {}", tenth(mark.left_finished), tenth(mark.right_finished)),
+                        tenth(mark.height), seat_words(job, mark), works_words(job, mark)});
+    }
+    return table(rows, {false, false, true, true, true, true, false, false}, colour);
+}
+
+std::string pair_words(const SetOutPair& pair) {
+    return fmt::format(
+        "{} and {}: centre line {} from left bare, {} from right bare ({} / {} finished), {} above the "
+        "datum, {} apart",
+        pair.left, pair.right, tenth(pair.left_bare), tenth(pair.right_bare), tenth(pair.left_finished),
+        tenth(pair.right_finished), tenth(pair.height), tenth(pair.apart));
+}
+
+std::string noggin_words(const NogginNeed& need) {
+    const std::string high =
+        need.top - need.bottom < 0.05 ? tenth(need.top) : fmt::format("{} to {}", tenth(need.bottom), tenth(need.top));
+    std::string text = fmt::format("{}, {}: timber behind {} to {} across, {} high, its face {}", need.fitting,
+                                   need.purpose, tenth(need.left), tenth(need.right), high, rules::depth(need.face));
+    if (need.left_stud && need.right_stud) {
+        text += *need.left_stud == *need.right_stud
+                    ? fmt::format(", at the stud at {}", tenth(*need.left_stud))
+                    : fmt::format(", between the studs at {} and {}", tenth(*need.left_stud), tenth(*need.right_stud));
+    }
+    return text;
+}
+
+}  // namespace
+
+std::string text_setout(const CheckedJob& job, const std::vector<WallSetOut>& walls, const TextStyle& style) {
+    const Job& source = job.model.job;
+    std::string text = heading(fmt::format("{}{}: set-out on the bare walls", source.name,
+                                           source.revision.empty() ? "" : ", revision " + source.revision),
+                               style.colour) +
+                       "\n";
+    text += wrapped(fmt::format("{}. Lengths in mm, across from the bare corners; heights above the datum ({}); seats "
+                                "from the bare face. The linings of both side walls are counted. Walls are taken as "
+                                "plumb and flat.",
+                                source.file, source.datum),
+                    "", "");
+    for (const auto& wall : walls) {
+        const Wall& here = source.walls[wall.wall];
+        text += "\n" +
+                heading(fmt::format("WALL {}: {} wide on the bare face", here.id, mm(here.width)), style.colour) + "\n";
+        text += marks_table(job, wall, style.colour);
+        for (const auto& pair : wall.pairs) text += wrapped(pair_words(pair), "  pair    ", "          ");
+        for (const auto& need : wall.noggins) {
+            text += wrapped(noggin_words(need), need.there ? "  there   " : "  TO FIX  ", "          ");
+        }
+    }
+    if (walls.empty()) text += "no fittings\n";
+    return text +
+           "\nIsolate water and power before work. Find cables and pipes before drilling. Check every figure on "
+           "site;\nlocal codes and the makers' own sheets come first.\n";
+}
+
+std::string csv_setout(const CheckedJob& job, const std::vector<WallSetOut>& walls) {
+    const auto cell = [](const std::string& text) {
+        if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+        std::string quoted = "\"";
+        for (const char c : text) quoted += c == '"' ? "\"\"" : std::string(1, c);
+        return quoted + "\"";
+    };
+    const auto figure = [](const std::optional<double>& value) { return value ? fmt::format("{:.1f}", *value) : ""; };
+    std::string text =
+        "wall,fitting,name,trade,left_bare_mm,right_bare_mm,left_finished_mm,right_finished_mm,height_mm,seat_n_mm,"
+        "seat_from_n_mm,seat_to_n_mm,face_n_mm,as_fixed\r\n";
+    for (const auto& wall : walls) {
+        for (const auto& mark : wall.marks) {
+            const rules::Finding* reach = reach_of(job, mark.fitting);
+            std::optional<double> from;
+            std::optional<double> to;
+            if (reach && reach->seat_range && reach->rule != "reach.screw") {
+                // Inwards, as everywhere: what is written works.
+                from = std::ceil(reach->seat_range->first * 10 - 1e-6) / 10;
+                to = std::floor(reach->seat_range->second * 10 + 1e-6) / 10;
+            }
+            text += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},\r\n", cell(job.model.job.walls[wall.wall].id),
+                                cell(mark.fitting), cell(mark.name), to_string(mark.trade), figure(mark.left_bare),
+                                figure(mark.right_bare), figure(mark.left_finished), figure(mark.right_finished),
+                                figure(mark.height), figure(mark.seat), figure(from), figure(to), figure(mark.face));
+        }
+    }
+    return text;
+}
+
+}  // namespace standproud::viewer
