@@ -3,25 +3,22 @@
 
 #include <gtest/gtest.h>
 
-#include <fstream>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <random>
 #include <regex>
 #include <sstream>
-#include <valijson/adapters/nlohmann_json_adapter.hpp>
-#include <valijson/schema.hpp>
-#include <valijson/schema_parser.hpp>
-#include <valijson/validator.hpp>
 
 #include "rules/check.hpp"
 #include "rules/words.hpp"
 #include "support/jobs.hpp"
+#include "support/schema.hpp"
 
 namespace standproud::viewer {
 namespace {
 
 using Json = nlohmann::json;
+using testing::problems;
 
 CheckedJob checked(Job job) {
     Faults faults;
@@ -29,22 +26,6 @@ CheckedJob checked(Job job) {
     Model model = build_model(std::move(job), faults);
     auto findings = rules::check(model, limits);
     return {std::move(model), std::move(limits), std::move(findings), std::nullopt};
-}
-
-/// The problems a reference library (valijson) has with a document under one of viewer/*.schema.json.
-std::vector<std::string> problems(const Json& document, const char* of = "report") {
-    std::ifstream file(std::string(STANDPROUD_SOURCE_DIR "/viewer/") + of + ".schema.json");
-    const Json text = Json::parse(file);
-    valijson::Schema schema;
-    valijson::SchemaParser parser;
-    parser.populateSchema(valijson::adapters::NlohmannJsonAdapter(text), schema);
-    valijson::Validator validator;
-    valijson::ValidationResults results;
-    validator.validate(schema, valijson::adapters::NlohmannJsonAdapter(document), &results);
-    std::vector<std::string> found;
-    valijson::ValidationResults::Error error;
-    while (results.popError(error)) found.push_back(error.description);
-    return found;
 }
 
 std::vector<CheckedJob> many_jobs() {
