@@ -298,7 +298,7 @@ constexpr unsigned seed = 20261126;
 
 TEST(Bedding, AgreesWithGlpkOnRandomFaces) {
     std::mt19937 random(seed);
-    int planes = 0, refused = 0, assumed = 0;
+    int planes = 0, refused = 0, assumed = 0, steep = 0;
     std::array<int, 6> kinds{};
     double worst = 0;
     for (int i = 0; i < 4000; ++i) {
@@ -311,6 +311,11 @@ TEST(Bedding, AgreesWithGlpkOnRandomFaces) {
             ++refused;
             EXPECT_FALSE(answer.bedding);
             EXPECT_FALSE(answer.doubts.empty());
+            continue;
+        }
+        if (!answer.bedding && answer.refused.find("steep") != std::string::npos) {
+            ++steep;
+            EXPECT_GT(std::hypot(outside.plane.b, outside.plane.c), 0.9);  // GLPK's may be another of the lowest
             continue;
         }
         std::optional<Bedding> bedding = answer.bedding;
@@ -328,8 +333,9 @@ TEST(Bedding, AgreesWithGlpkOnRandomFaces) {
         EXPECT_FALSE(bedding->rests_on.empty());
         for (const auto& spot : bedding->spots) EXPECT_GE(spot.bed, s.rule.bed_min - 1e-9);
     }
-    printf("seed %u: %d planes as GLPK's, worst difference %.1e mm; %d with a tilt assumed; %d unbounded\n", seed,
-           planes, worst, assumed, refused);
+    printf("seed %u: %d planes as GLPK's, worst difference %.1e mm; %d with a tilt assumed; %d unbounded, %d steep\n",
+           seed, planes, worst, assumed, refused, steep);
+    EXPECT_LT(steep, 100);
     EXPECT_GT(planes, 2000);
     EXPECT_GT(refused, 300);
     EXPECT_GT(assumed, 3);
@@ -358,9 +364,52 @@ TEST(Bedding, AmongEquallyLowPlanesTheGreatestBedIsLeast) {
     EXPECT_GT(rocking, 10);
 }
 
+// Ill-conditioned on purpose, in no rounded numbers: spots in a strip of a millimetre, the panel beside them, all far
+// from the wall's corner. Whatever is answered holds at every spot; whatever is not says why.
+TEST(Bedding, HoldsOverThinStripsFarAway) {
+    std::mt19937 random(seed + 3);
+    const auto any = [&](double from, double to) { return std::uniform_real_distribution<double>(from, to)(random); };
+    int held = 0, steep = 0;
+    for (int i = 0; i < 4000; ++i) {
+        SCOPED_TRACE("seed " + std::to_string(seed + 3) + " scene " + std::to_string(i));
+        std::vector<WallPoint> spots;
+        for (int k = 0; k < 3 + i % 40; ++k) {
+            const double along = any(0, 2500);
+            const double across = any(-0.8, 0.8);
+            spots.push_back({17000 + 0.37 * along + across, along, 0.05 * along + any(-3, 3)});
+            if (i % 2 == 0) spots.back().n = 0.05 * along - 0.01 * across;
+        }
+        BeddingRule rule = plain();
+        rule.assume = true;
+        rule.bed_max = any(2, 12);
+        const Polygon outline = sheet(17000 + any(-900, 900), any(0, 900));
+        const BeddingAnswer answer = bed_as_plane(spots, outline, rule);
+        if (!answer.bedding) {
+            ++steep;
+            EXPECT_NE(answer.refused.find("steep"), std::string::npos) << answer.refused;
+            continue;
+        }
+        ++held;
+        for (const auto& spot : answer.bedding->spots) EXPECT_GE(spot.bed, bed_min - 1e-9);
+        for (const auto least : {LeastPlaning::total, LeastPlaning::deepest}) {
+            const PlaningAnswer planing = least_planing(spots, outline, rule, least);
+            if (!planing.planing) {
+                EXPECT_NE(planing.refused.find("steep"), std::string::npos) << planing.refused;
+                continue;
+            }
+            for (const auto& spot : planing.planing->bedding.spots) {
+                EXPECT_GE(spot.bed, bed_min - 1e-9);
+                EXPECT_LE(spot.bed, *rule.bed_max + 1e-9);
+            }
+        }
+    }
+    EXPECT_GT(held, 1000);
+    EXPECT_GT(steep, 100);
+}
+
 TEST(Bedding, RelationsOverRandomFaces) {
     std::mt19937 random(seed + 2);
-    int compared = 0, higher = 0, unique = 0;
+    int compared = 0, higher = 0, unique = 0, moves = 0;
     for (int i = 0; i < 2000; ++i) {
         SCOPED_TRACE("seed " + std::to_string(seed + 2) + " scene " + std::to_string(i));
         const Scene s = random_scene(random);
@@ -373,10 +422,15 @@ TEST(Bedding, RelationsOverRandomFaces) {
         auto spots = s.spots;
         auto& moved = spots[random() % spots.size()];
         moved.n += 2.5;
-        const double raised = bedded(spots, rule, s.outline).back_at_middle;
-        EXPECT_GE(raised, middle - 1e-9);
+        if (const auto raised = bed_as_plane(spots, s.outline, rule).bedding) {
+            EXPECT_GE(raised->back_at_middle, middle - 1e-9);
+            ++moves;
+        }
         moved.n -= 5;
-        EXPECT_LE(bedded(spots, rule, s.outline).back_at_middle, middle + 1e-9);
+        if (const auto lowered = bed_as_plane(spots, s.outline, rule).bedding) {
+            EXPECT_LE(lowered->back_at_middle, middle + 1e-9);
+            ++moves;
+        }
         // A constant added to the face, or to the substrate, is added to a, and nothing else moves.
         spots = s.spots;
         for (auto& spot : spots) spot.n += 7.25;
@@ -406,6 +460,7 @@ TEST(Bedding, RelationsOverRandomFaces) {
     EXPECT_GT(compared, 1000);
     EXPECT_GT(higher, 200);
     EXPECT_GT(unique, 400);
+    EXPECT_GT(moves, 2000);
 }
 
 }  // namespace

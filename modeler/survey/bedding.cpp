@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "survey/bedding_problem.hpp"
 
@@ -15,9 +16,6 @@ using survey::most_worth;
 using survey::Rows;
 using survey::SimplexAnswer;
 
-/// How much a second programme may undercut what the first one found, so that rounding leaves it an answer, mm.
-constexpr double leeway = 0;
-
 /// Least height at the target with the plane on or over every spot. Turned round: one weight a spot, all weights
 /// together 1, their balance point the target; the most that the needed heights weigh is the plane's height there.
 SimplexAnswer lowest(const BeddingProblem& problem, const BeddingRule& rule) {
@@ -26,7 +24,19 @@ SimplexAnswer lowest(const BeddingProblem& problem, const BeddingRule& rule) {
         const WallPoint& spot = problem.spots[i];
         columns.push_back({problem.entries({spot.u, spot.v}), problem.needed(i, rule.substrate, rule.bed_min)});
     }
-    return most_worth(problem.rows(), columns, {1, 0, 0, 0});
+    return problem.lowest(std::move(columns));
+}
+
+/// Raises a plane by what rounding left it under a spot.
+void clear_all(const BeddingProblem& problem, const BeddingRule& rule, Rows& plane) {
+    double under = 0;
+    for (const std::size_t i : problem.counted) {
+        const Rows at = problem.entries({problem.spots[i].u, problem.spots[i].v});
+        double height = 0;
+        for (std::size_t k = 0; k < problem.rows(); ++k) height += at[k] * plane[k];
+        under = std::max(under, problem.needed(i, rule.substrate, rule.bed_min) - height);
+    }
+    plane[0] += under;
 }
 
 /// Among the planes of this height at the target, the one whose greatest bed is least. Unknowns: that greatest bed over
@@ -38,7 +48,7 @@ bool least_greatest_bed(const BeddingProblem& problem, const BeddingRule& rule, 
         Rows at = problem.entries({spot.u, spot.v});
         at[0] = 0;
         const double over = problem.needed(i, rule.substrate, rule.bed_min) - plane[0];
-        columns.push_back({at, over - leeway});
+        columns.push_back({at, over});
         for (double& entry : at) entry = -entry;
         at[0] = 1;
         columns.push_back({at, -over});
@@ -66,8 +76,11 @@ BeddingAnswer bed_as_plane(const std::vector<WallPoint>& spots, const Polygon& o
         return answer;
     }
     Rows plane = found.prices;
+    clear_all(*problem, rule, plane);
     if (!found.unique) least_greatest_bed(*problem, rule, plane);  // if not, the plane found stands as well
-    answer.bedding = survey::measured(*problem, rule, problem->plane(plane));
+    const BackPlane back = problem->plane(plane);
+    answer.refused = survey::too_steep(back);
+    if (answer.refused.empty()) answer.bedding = survey::measured(*problem, rule, back);
     return answer;
 }
 

@@ -9,11 +9,15 @@ namespace standproud::survey {
 
 namespace {
 
-/// Spots within this of one place or one line are there: a tilt read off a hundredth of a millimetre is none.
-constexpr double one_place = 0.01;
+/// Spots within this of one place or one line are there: places are taped to a millimetre, so a tilt read off less is
+/// none, mm.
+constexpr double one_place = 1;
 
 /// A bed within this of bed_min rests, mm.
 constexpr double resting = 1e-7;
+
+/// The most a panel's back may tilt, mm per mm.
+constexpr double steepest = 1;
 
 using Kind = BeddingDoubt::Kind;
 
@@ -227,6 +231,27 @@ double BeddingProblem::needed(std::size_t spot, double substrate, double bed) co
     return at.n + substrate + bed - base.at(at.u, at.v);
 }
 
+std::vector<Column> BeddingProblem::slack() const {
+    std::vector<Column> columns;
+    for (std::size_t k = 0; k < along.size(); ++k) {
+        for (const double way : {1.0, -1.0}) {
+            Column column;
+            column.entries[k + 1] = way;
+            column.upper = 1e-12 + 2e-11 * norm(along[k]);
+            columns.push_back(column);
+        }
+    }
+    return columns;
+}
+
+SimplexAnswer BeddingProblem::lowest(std::vector<Column> columns) const {
+    const Rows balance{1, 0, 0, 0};
+    const SimplexAnswer answer = most_worth(rows(), columns, balance);
+    if (answer.state != SimplexAnswer::State::infeasible) return answer;
+    for (const Column& column : slack()) columns.push_back(column);
+    return most_worth(rows(), columns, balance);
+}
+
 std::optional<BeddingProblem> state_problem(const std::vector<WallPoint>& spots, const Polygon& outline,
                                             const BeddingRule& rule, std::string& refused) {
     refused = wrong_with(spots, outline, rule);
@@ -266,6 +291,14 @@ std::string in_words(const std::vector<BeddingDoubt>& doubts) {
     std::string text;
     for (const auto& one : doubts) text += (text.empty() ? "" : "; ") + one.says;
     return text;
+}
+
+std::string too_steep(const BackPlane& plane) {
+    if (std::hypot(plane.b, plane.c) <= steepest) return {};
+    return fmt::format(
+        "the lowest plane turns by {:.3g} and leans by {:.3g} mm per mm: no wall is that steep, so the "
+        "spots lie too close together, or too much to one side of the panel's middle",
+        plane.b, plane.c);
 }
 
 Bedding measured(const BeddingProblem& problem, const BeddingRule& rule, BackPlane back,

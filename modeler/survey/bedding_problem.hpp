@@ -25,6 +25,10 @@ struct BeddingProblem {
     /// What a plane takes at a spot: 1 for its height, then one entry a free tilt.
     [[nodiscard]] Rows entries(Vec2 at) const;
     [[nodiscard]] std::size_t rows() const { return 1 + along.size(); }
+    /// The plane that is lowest at the target, one column a bound on it (worth: the bound). Where the target lies on
+    /// the border of the spots, rounding can put it outside: it may then move by the rounding of a place.
+    [[nodiscard]] SimplexAnswer lowest(std::vector<Column> columns) const;
+    [[nodiscard]] std::vector<Column> slack() const;
     [[nodiscard]] BackPlane plane(const Rows& unknowns) const;
     /// Of a counted spot, less the base plane: the least n of the panel's back there for this bed.
     [[nodiscard]] double needed(std::size_t spot, double substrate, double bed) const;
@@ -36,6 +40,9 @@ std::optional<BeddingProblem> state_problem(const std::vector<WallPoint>& spots,
 
 /// All doubts in one sentence, for a refusal.
 std::string in_words(const std::vector<BeddingDoubt>& doubts);
+
+/// Why a plane is none that a panel can take, in words; empty when it can.
+std::string too_steep(const BackPlane& plane);
 
 /// Beds and sums of a plane over the spots, planed by `depths` (by index of spot; empty: not planed).
 /// The plane is moved along n by what rounding left, so that the least bed is bed_min, if `settle`.

@@ -3,6 +3,7 @@
 // with g_i <= bed_max everywhere and least sum, or least greatest, of max(0, bed_min - g_i): a linear programme again.
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "survey/bedding_problem.hpp"
 
@@ -12,12 +13,11 @@ namespace {
 
 using survey::BeddingProblem;
 using survey::Column;
-using survey::most_rows;
 using survey::most_worth;
 using survey::Rows;
 using survey::SimplexAnswer;
 
-constexpr double leeway = 0;
+constexpr double rounding = 1e-10;  ///< less planing than this is none, mm
 
 Rows negative(Rows rows) {
     for (double& entry : rows) entry = -entry;
@@ -55,8 +55,8 @@ struct Programme {
         std::vector<Column> columns;
         for (const std::size_t i : problem.counted) {
             columns.push_back({at(i), low(i), 1});
-            columns.push_back({negative(at(i)), -high(i) - leeway});
-            if (std::isfinite(deepest)) columns.push_back({at(i), low(i) - deepest - leeway});
+            columns.push_back({negative(at(i)), -high(i)});
+            if (std::isfinite(deepest)) columns.push_back({at(i), low(i) - deepest});
         }
         return most_worth(problem.rows(), columns, {});
     }
@@ -66,9 +66,9 @@ struct Programme {
         std::vector<Column> columns;
         for (const std::size_t i : problem.counted) {
             columns.push_back({at(i), low(i) - depths[i]});
-            columns.push_back({negative(at(i)), -high(i) + depths[i] - leeway});
+            columns.push_back({negative(at(i)), -high(i) + depths[i]});
         }
-        return most_worth(problem.rows(), columns, {1, 0, 0, 0});
+        return problem.lowest(std::move(columns));
     }
 };
 
@@ -81,7 +81,7 @@ std::vector<double> depths_under(const Programme& programme, const Rows& plane) 
         const Rows rows = programme.at(i);
         for (std::size_t k = 0; k < programme.problem.rows(); ++k) height += rows[k] * plane[k];
         const double depth = programme.low(i) - height;
-        if (depth > same_length) depths[i] = depth;
+        if (depth > rounding) depths[i] = depth;
     }
     return depths;
 }
@@ -93,7 +93,8 @@ std::optional<Planing> planed(const Programme& programme, LeastPlaning least) {
         if (!solved(first)) return std::nullopt;
         deepest = std::max(0.0, first.value);
     }
-    const SimplexAnswer sum = programme.least_total(deepest);
+    SimplexAnswer sum = programme.least_total(deepest);
+    if (!solved(sum)) sum = programme.least_total(deepest + same_length);  // rounding had left it no plane
     if (!solved(sum)) return std::nullopt;
     const std::vector<double> depths = depths_under(programme, sum.prices);
     const SimplexAnswer last = programme.lowest(depths);
@@ -129,7 +130,10 @@ PlaningAnswer least_planing(const std::vector<WallPoint>& spots, const Polygon& 
     answer.planing = planed({*problem, rule}, least);
     if (!answer.planing) {
         answer.refused = "no least planing was found for these spots: they are too close to one line or one place";
+        return answer;
     }
+    answer.refused = survey::too_steep(answer.planing->bedding.back);
+    if (!answer.refused.empty()) answer.planing.reset();
     return answer;
 }
 
