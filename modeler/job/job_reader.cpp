@@ -82,18 +82,6 @@ std::vector<std::string> ids_of(const std::vector<Item>& items) {
     return ids;
 }
 
-void check_reference(const std::string& name, const std::vector<std::string>& known, const char* key,
-                     const Source& where, Faults& faults) {
-    if (name.empty() || std::find(known.begin(), known.end(), name) != known.end()) return;
-    const std::string near = nearest_word(name, known);
-    std::string allowed;
-    for (const auto& id : known) allowed += (allowed.empty() ? "" : ", ") + id;
-    if (allowed.empty()) allowed = "none is defined";
-    faults.push_back({where, key, fmt::format("\"{}\"", name), allowed,
-                      fmt::format("{} names \"{}\", which does not exist{}", key, name,
-                                  near.empty() ? "" : fmt::format("; did you mean \"{}\"?", near))});
-}
-
 /// A finished corner needs a wall on that side.
 void check_across(const Job& job, std::size_t wall, const Across& across, const char* key, Faults& faults) {
     using From = Across::From;
@@ -136,6 +124,18 @@ void complete_order(Job& job) {
 
 }  // namespace
 
+void check_reference(const std::string& name, const std::vector<std::string>& known, const char* key,
+                     const Source& where, Faults& faults) {
+    if (name.empty() || std::find(known.begin(), known.end(), name) != known.end()) return;
+    const std::string near = nearest_word(name, known);
+    std::string allowed;
+    for (const auto& id : known) allowed += (allowed.empty() ? "" : ", ") + id;
+    if (allowed.empty()) allowed = "none is defined";
+    faults.push_back({where, key, fmt::format("\"{}\"", name), allowed,
+                      fmt::format("{} names \"{}\", which does not exist{}", key, name,
+                                  near.empty() ? "" : fmt::format("; did you mean \"{}\"?", near))});
+}
+
 Job read_job(const std::filesystem::path& path, Faults& faults) {
     Job job;
     job.file = path.string();
@@ -158,6 +158,7 @@ Job read_job(const std::filesystem::path& path, Faults& faults) {
     if (auto table = root.table("tray")) job.tray = read_tray(*table);
     if (auto table = root.table("panels")) job.panels = read_panels(*table);
     for (auto& table : root.tables("fittings")) job.fittings.push_back(read_fitting(table, job.seat_tolerance));
+    if (auto table = root.table("survey")) job.survey = read_survey(*table, job.walls, job.closed, faults);
     for (auto& [name, limit] : root.all_numbers("limits")) job.limits[name] = limit;
     root.finish();
     check_unique(job.walls, "walls", faults);

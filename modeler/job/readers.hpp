@@ -12,6 +12,11 @@ Tray read_tray(Table& table);
 PanelRules read_panels(Table& table);
 FittingType read_type(Table& table);
 StockItem read_stock(Table& table);
+SurveyReadings read_survey(Table& table, const std::vector<Wall>& walls, bool closed, Faults& faults);
 Fitting read_fitting(Table& table, std::optional<double> seat_tolerance);
+
+/// A fault when `name` is none of `known`, with the nearest one.
+void check_reference(const std::string& name, const std::vector<std::string>& known, const char* key,
+                     const Source& where, Faults& faults);
 
 }  // namespace standproud
