@@ -21,6 +21,9 @@ constexpr double least_share = 0.01;
 /// A result rests on an assumption that makes more than this part of its variance.
 constexpr double least_part = 1e-4;
 
+/// From this excess on a wall counts as more uneven than stated.
+constexpr double clearly_uneven = 2;
+
 /// Everything of one adjustment.
 struct Work {
     Shape shape;
@@ -41,25 +44,33 @@ Work worked(const Job& job, const std::vector<double>& uneven) {
     return work;
 }
 
-double median(std::vector<double> values) {
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    return *middle;
-}
+/// How many times further off its plane a wall's spots lie than they were reckoned with, the worst of them left out,
+/// since that may be a blunder: leaving a reading out takes the square of its standardised residual off the sum of
+/// squares (closed form). Nothing with too few spots.
+struct Excess {
+    double times = 0;
+    double variance = 0;  ///< that the spots were reckoned with, on average
+};
 
-/// Standard deviation of a wall's spots against its plane, from the median of the residuals, which one blunder
-/// does not move (1.4826: normal distribution); nothing with too few spots.
-std::optional<double> spread_of(const Work& work, std::size_t wall) {
-    std::vector<double> sizes;
+std::optional<Excess> excess_of(const Work& work, std::size_t wall) {
+    double squares = 0;
     double shares = 0;
+    double worst = 0;
+    double variance = 0;
+    int spots = 0;
     for (std::size_t i = 0; i < work.lines.size(); ++i) {
         if (work.lines[i].wall != wall) continue;
-        sizes.push_back(std::abs(work.adjusted.residuals[static_cast<Eigen::Index>(i)]));
-        shares += work.adjusted.shares[static_cast<Eigen::Index>(i)];
+        const auto k = static_cast<Eigen::Index>(i);
+        const double sigma = work.lines[i].observation.sigma;
+        const double misfit = work.adjusted.residuals[k] / sigma;
+        variance += sigma * sigma;
+        ++spots;
+        squares += misfit * misfit;
+        shares += work.adjusted.shares[k];
+        worst = std::max(worst, work.adjusted.standardised[k] * work.adjusted.standardised[k]);
     }
-    if (sizes.size() < 6 || shares < 3) return std::nullopt;
-    const double count = static_cast<double>(sizes.size());
-    return 1.4826 * median(std::move(sizes)) * std::sqrt(count / shares);
+    if (shares < 4) return std::nullopt;
+    return Excess{std::sqrt(std::max(0.0, squares - worst) / (shares - 1)), variance / spots};
 }
 
 /// Unevenness as stated; where a wall's own spots show more than twice that, what they show.
@@ -69,9 +80,10 @@ std::vector<double> uneven_by_wall(const Job& job, double stated) {
     const Work first = worked(job, uneven);
     if (!first.adjusted.determined) return uneven;
     for (std::size_t w = 0; w < uneven.size(); ++w) {
-        const auto spread = spread_of(first, w);
-        const double sure = std::hypot(stated, sigma_of(*job.survey, Instrument::laser_plane, std::nullopt));
-        if (spread && *spread > 2 * sure) uneven[w] = *spread;
+        const auto excess = excess_of(first, w);
+        if (!excess || excess->times <= clearly_uneven) continue;
+        // All that is in excess is the wall's.
+        uneven[w] = std::sqrt(stated * stated + (excess->times * excess->times - 1) * excess->variance);
     }
     return uneven;
 }
@@ -237,6 +249,7 @@ Survey adjust_survey(const Job& job) {
     const Work work = worked(job, uneven_by_wall(job, stated));
     Survey survey;
     survey.mid_height = work.shape.mid_height();
+    survey.assume = job.survey->assume;
     survey.converged = work.adjusted.converged && work.adjusted.determined;
     if (!work.adjusted.determined) return survey;
     survey.redundancy = work.adjusted.redundancy;
@@ -257,6 +270,10 @@ Survey adjust_survey(const Job& job) {
     fill_suspects(work, survey);
     drop_idle_assumptions(survey);
     return survey;
+}
+
+bool is_known(const Survey& survey, const Estimate& estimate) {
+    return estimate.rests_on.empty() || survey.assume == SurveyReadings::Assume::carry;
 }
 
 Estimate width_at(const Survey& survey, std::size_t wall, double v) {

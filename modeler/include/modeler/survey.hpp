@@ -53,7 +53,8 @@ struct WallSurvey {
                     ///< right end stands further into the room
     std::optional<Estimate> height;  ///< of the top line at the wall's middle, above the datum; if it was measured
     std::optional<Estimate> fall;    ///< of the top line, mm per m; positive: higher at the right
-    double unevenness = 0;           ///< standard deviation of spots against the plane that was reckoned with, mm
+    double unevenness = 0;           ///< standard deviation of spots against the plane that was reckoned with, mm:
+                                     ///< as stated, or what clearly worse spots show
     std::vector<SurfacePoint> points;
     std::vector<Hollow> hollows;
 };
@@ -108,6 +109,7 @@ struct Survey {
     std::vector<PlanPoint> plan;  ///< from the first wall's left end on
     std::vector<ReadingResult> readings;
     std::vector<Assumption> assumptions;
+    SurveyReadings::Assume assume = SurveyReadings::Assume::carry;  ///< as the job chose
     std::vector<Suspect> suspects;       ///< the most probable first; results above still include them
     std::vector<std::string> unchecked;  ///< readings that nothing checks, by name
     int redundancy = 0;
@@ -121,6 +123,9 @@ inline constexpr double suspect_above = 3.2905;
 
 /// Adjusts the readings of a job. Must hold: job.survey is there and read without faults.
 Survey adjust_survey(const Job& job);
+
+/// False for a result that rests on an assumption in a job that wants such results unknown.
+bool is_known(const Survey& survey, const Estimate& estimate);
 
 /// Width of a wall at height v.
 Estimate width_at(const Survey& survey, std::size_t wall, double v);
