@@ -90,7 +90,7 @@ TEST(Survey, ExactReadingsGiveTheTruth) {
     std::mt19937 random(seed);
     const std::vector<Job> jobs{recess_job(),
                                 job_of_angles({1500}, {90}, false),
-                                job_of_angles({1000, 1400}, {135}, false),
+                                job_of_angles({1000, 1400}, {135, 90}, false),
                                 job_of_angles({900, 1200, 500, 800}, {90, 270, 90, 90}, false),
                                 job_of_angles({800, 900, 1000, 900, 700}, {120, 100, 80, 130, 90}, false),
                                 job_of_angles({900, 1200, 900, 1200}, {90, 90, 90, 90}, true)};
