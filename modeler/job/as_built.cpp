@@ -20,7 +20,8 @@ Job as_fixed(Job job) {
 }
 
 bool has_as_built(const Job& job) {
-    return std::any_of(job.fittings.begin(), job.fittings.end(), [](const Fitting& f) { return f.as_built.has_value(); });
+    return std::any_of(job.fittings.begin(), job.fittings.end(),
+                       [](const Fitting& f) { return f.as_built.has_value(); });
 }
 
 }  // namespace standproud

@@ -26,7 +26,10 @@ std::optional<toml::table> parse(const std::filesystem::path& path, const Source
         return toml::parse(text, path.string());
     } catch (const toml::parse_error& error) {
         const auto at = error.source().begin;
-        faults.push_back({{path.string(), static_cast<int>(at.line), static_cast<int>(at.column)}, "", "", "",
+        faults.push_back({{path.string(), static_cast<int>(at.line), static_cast<int>(at.column)},
+                          "",
+                          "",
+                          "",
                           fmt::format("not readable as TOML: {}{}", error.description(), hint(error.description()))});
     } catch (const std::exception& error) {
         faults.push_back({asked_from, "", "", "", error.what()});
@@ -68,9 +71,9 @@ void check_unique(const std::vector<Item>& items, const char* what, Faults& faul
     for (std::size_t i = 0; i < items.size(); ++i) {
         for (std::size_t j = 0; j < i; ++j) {
             if (items[i].id.empty() || items[i].id != items[j].id) continue;
-            faults.push_back({items[i].source, fmt::format("{}.id", what), fmt::format("\"{}\"", items[i].id), "an id used once",
-                              fmt::format("{} \"{}\" is there already, at {}", what, items[i].id,
-                                          to_string(items[j].source))});
+            faults.push_back(
+                {items[i].source, fmt::format("{}.id", what), fmt::format("\"{}\"", items[i].id), "an id used once",
+                 fmt::format("{} \"{}\" is there already, at {}", what, items[i].id, to_string(items[j].source))});
             break;
         }
     }
@@ -83,18 +86,6 @@ std::vector<std::string> ids_of(const std::vector<Item>& items) {
     return ids;
 }
 
-void check_reference(const std::string& name, const std::vector<std::string>& known, const char* key,
-                     const Source& where, Faults& faults) {
-    if (name.empty() || std::find(known.begin(), known.end(), name) != known.end()) return;
-    const std::string near = nearest_word(name, known);
-    std::string allowed;
-    for (const auto& id : known) allowed += (allowed.empty() ? "" : ", ") + id;
-    if (allowed.empty()) allowed = "none is defined";
-    faults.push_back({where, key, fmt::format("\"{}\"", name), allowed,
-                      fmt::format("{} names \"{}\", which does not exist{}", key, name,
-                                  near.empty() ? "" : fmt::format("; did you mean \"{}\"?", near))});
-}
-
 /// A finished corner needs a wall on that side.
 void check_across(const Job& job, std::size_t wall, const Across& across, const char* key, Faults& faults) {
     using From = Across::From;
@@ -103,7 +94,8 @@ void check_across(const Job& job, std::size_t wall, const Across& across, const 
     const bool no_left = left_needed && wall == 0 && !job.closed;
     const bool no_right = right_needed && wall + 1 == job.walls.size() && !job.closed;
     if (!no_left && !no_right) return;
-    faults.push_back({across.source, key, fmt::format("\"{}\"", to_string(across.from)), "a bare corner, or a side with a wall",
+    faults.push_back({across.source, key, fmt::format("\"{}\"", to_string(across.from)),
+                      "a bare corner, or a side with a wall",
                       fmt::format("wall \"{}\" has no wall at its {}, so there is no finished corner to measure from",
                                   job.walls[wall].id, no_left ? "left" : "right")});
 }
@@ -141,6 +133,18 @@ void complete_order(Job& job) {
 
 }  // namespace
 
+void check_reference(const std::string& name, const std::vector<std::string>& known, const char* key,
+                     const Source& where, Faults& faults) {
+    if (name.empty() || std::find(known.begin(), known.end(), name) != known.end()) return;
+    const std::string near = nearest_word(name, known);
+    std::string allowed;
+    for (const auto& id : known) allowed += (allowed.empty() ? "" : ", ") + id;
+    if (allowed.empty()) allowed = "none is defined";
+    faults.push_back({where, key, fmt::format("\"{}\"", name), allowed,
+                      fmt::format("{} names \"{}\", which does not exist{}", key, name,
+                                  near.empty() ? "" : fmt::format("; did you mean \"{}\"?", near))});
+}
+
 Job read_job(const std::filesystem::path& path, Faults& faults) {
     Job job;
     job.file = path.string();
@@ -159,10 +163,12 @@ Job read_job(const std::filesystem::path& path, Faults& faults) {
     read_goods(root, job);
     const auto layers = read_layers(root);
     for (auto& table : root.tables("walls")) job.walls.push_back(read_wall(table, layers));
-    if (job.walls.empty()) root.fault("walls", "the job has no walls", "[[walls]], once for each wall from left to right");
+    if (job.walls.empty())
+        root.fault("walls", "the job has no walls", "[[walls]], once for each wall from left to right");
     if (auto table = root.table("tray")) job.tray = read_tray(*table);
     if (auto table = root.table("panels")) job.panels = read_panels(*table);
     for (auto& table : root.tables("fittings")) job.fittings.push_back(read_fitting(table, job));
+    if (auto table = root.table("survey")) job.survey = read_survey(*table, job.walls, job.closed, faults);
     for (auto& [name, limit] : root.all_numbers("limits")) job.limits[name] = limit;
     root.finish();
     check_unique(job.walls, "walls", faults);

@@ -36,7 +36,8 @@ Noggin read_noggin(Table& table) {
     noggin.size = table.number("size", {0, 1000, "mm", true});
     noggin.depth = table.number("depth", timber);
     noggin.set_back = table.maybe_number("set_back", {0, 200, "mm"}).value_or(0);
-    if (noggin.right <= noggin.left) table.fault("right", "a noggin's right end is not right of its left end", "more than left");
+    if (noggin.right <= noggin.left)
+        table.fault("right", "a noggin's right end is not right of its left end", "more than left");
     table.finish();
     return noggin;
 }
@@ -51,8 +52,10 @@ std::vector<Layer> read_layers(Table& owner) {
         layer.kind = static_cast<LayerKind>(table.word("kind", {"board", "membrane", "bed", "panel"}));
         layer.name = table.text("name");
         layer.thickness = table.length("thickness", {0, 200, "mm", layer.kind == LayerKind::panel});
-        if (!layers.empty() && (layer.kind < layers.back().kind || (layer.kind >= LayerKind::bed && layer.kind == layers.back().kind))) {
-            table.fault("kind", "layers are out of order", "from the bare face out: boards, membranes, one bed, one panel");
+        if (!layers.empty() &&
+            (layer.kind < layers.back().kind || (layer.kind >= LayerKind::bed && layer.kind == layers.back().kind))) {
+            table.fault("kind", "layers are out of order",
+                        "from the bare face out: boards, membranes, one bed, one panel");
         }
         table.finish();
         layers.push_back(layer);
@@ -80,7 +83,8 @@ Wall read_wall(Table& table, const std::vector<Layer>& layers) {
     wall.panel_top = table.maybe_number("panel_top", {0, 6000, "mm", true});
     wall.layers = table.has("layers") ? read_layers(table) : layers;
     if (!table.flag("lined", true)) {
-        if (table.has("layers")) table.fault("lined", "a wall that is not lined has no layers", "lined = true, or no layers");
+        if (table.has("layers"))
+            table.fault("lined", "a wall that is not lined has no layers", "lined = true, or no layers");
         wall.layers.clear();
     }
     if (auto studs = table.table("studs")) wall.studs = read_studs(*studs);
@@ -98,7 +102,8 @@ Wall read_wall(Table& table, const std::vector<Layer>& layers) {
     }
     for (const auto& noggin : wall.noggins) {
         if (noggin.right > wall.width + same_length || noggin.height > wall.height) {
-            table.fault("noggins", fmt::format("a noggin on line {} reaches outside wall \"{}\"", noggin.source.line, wall.id),
+            table.fault("noggins",
+                        fmt::format("a noggin on line {} reaches outside wall \"{}\"", noggin.source.line, wall.id),
                         fmt::format("0 to {:g} mm across, 0 to {:g} mm high", wall.width, wall.height));
         }
     }
@@ -118,7 +123,8 @@ Tray read_tray(Table& table) {
     tray.rim = table.number("rim", level);
     if (tray.rim < tray.base) table.fault("rim", "the tray's rim lies below its base", "base or more");
     for (auto& [wall, source] : table.texts("walls")) tray.walls.push_back(wall);
-    if (!table.has("walls")) table.fault("walls", "tray.walls is missing", "the walls whose panels stand over the rim: [\"back\", ...]");
+    if (!table.has("walls"))
+        table.fault("walls", "tray.walls is missing", "the walls whose panels stand over the rim: [\"back\", ...]");
     table.finish();
     return tray;
 }

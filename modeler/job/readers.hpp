@@ -12,7 +12,12 @@ Tray read_tray(Table& table);
 PanelRules read_panels(Table& table);
 FittingType read_type(Table& table);
 StockItem read_stock(Table& table);
+SurveyReadings read_survey(Table& table, const std::vector<Wall>& walls, bool closed, Faults& faults);
 /// `job` gives the +/- of seats that state none.
 Fitting read_fitting(Table& table, const Job& job);
+
+/// A fault when `name` is none of `known`, with the nearest one.
+void check_reference(const std::string& name, const std::vector<std::string>& known, const char* key,
+                     const Source& where, Faults& faults);
 
 }  // namespace standproud

@@ -28,9 +28,9 @@ void sort_faults(Faults& faults) {
         return std::tie(f.where.file, f.where.line, f.where.column, f.key, f.says);
     };
     std::stable_sort(faults.begin(), faults.end(), [&](const Fault& a, const Fault& b) { return order(a) < order(b); });
-    faults.erase(std::unique(faults.begin(), faults.end(),
-                             [&](const Fault& a, const Fault& b) { return order(a) == order(b); }),
-                 faults.end());
+    faults.erase(
+        std::unique(faults.begin(), faults.end(), [&](const Fault& a, const Fault& b) { return order(a) == order(b); }),
+        faults.end());
 }
 
 namespace {

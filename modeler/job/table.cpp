@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdlib>
 #include <sstream>
@@ -237,6 +238,38 @@ std::optional<Vec2> Table::maybe_pair(const char* key, Range range) {
         fault(key, fmt::format("{} is not a pair", full(key)), "[a, b], each " + to_string(range));
     }
     return std::nullopt;
+}
+
+std::vector<std::pair<std::array<double, 3>, Source>> Table::triples(const char* key, Range range) {
+    const toml::node* node = find(key);
+    std::vector<std::pair<std::array<double, 3>, Source>> values;
+    if (!node) return values;
+    const std::string allowed = "[[a, b, c], ...], each " + to_string(range);
+    const toml::array* list = node->as_array();
+    if (!list) {
+        wrong(key, *node, fmt::format("{} is not a list", full(key)), allowed);
+        return values;
+    }
+    for (const auto& item : *list) {
+        const toml::array* row = item.as_array();
+        const bool numbers =
+            row && row->size() == 3 &&
+            std::all_of(row->begin(), row->end(), [](const toml::node& each) { return each.is_number(); });
+        if (!numbers) {
+            wrong(key, item, fmt::format("{} holds something that is not three numbers", full(key)), allowed);
+            continue;
+        }
+        std::array<double, 3> triple{};
+        bool good = true;
+        for (std::size_t i = 0; i < 3; ++i) {
+            const toml::node& number = *row->get(i);
+            const auto value = checked(key, number, *number.value<double>(), range);
+            good = good && value;
+            triple[i] = value.value_or(0);
+        }
+        if (good) values.emplace_back(triple, at(item.source()));
+    }
+    return values;
 }
 
 std::vector<std::pair<std::string, Source>> Table::texts(const char* key) {

@@ -1,6 +1,7 @@
 // Reads one TOML table by asking for its keys: collects faults, and knows what was never asked for.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <set>
 #include <string>
@@ -43,6 +44,7 @@ class Table {
     std::optional<Vec2> maybe_pair(const char* key, Range range);
     std::vector<double> numbers(const char* key, Range range);
     std::vector<std::pair<std::string, Source>> texts(const char* key);
+    std::vector<std::pair<std::array<double, 3>, Source>> triples(const char* key, Range range);  ///< [[a, b, c], ...]
 
     /// Sub-tables: one, or a list. Missing is empty.
     std::optional<Table> table(const char* key);
@@ -54,6 +56,7 @@ class Table {
     [[nodiscard]] bool has(const char* key) const;
     [[nodiscard]] Source source() const;
     [[nodiscard]] Source source_of(const char* key) const;
+    [[nodiscard]] std::string full(const char* key) const;  ///< with the table's name: "fittings.height"
     void fault(const char* key, const std::string& says, const std::string& allowed);
 
     /// Reports keys that were never asked for. Call last.
@@ -64,7 +67,6 @@ class Table {
     void missing(const char* key, const std::string& allowed);
     void wrong(const char* key, const toml::node& node, const std::string& says, const std::string& allowed);
     std::optional<double> checked(const char* key, const toml::node& node, double value, Range range);
-    [[nodiscard]] std::string full(const char* key) const;
     [[nodiscard]] Source at(const toml::source_region& region) const;
 
     const toml::table* table_;

@@ -13,6 +13,7 @@
 #include "viewer/report.hpp"
 #include "viewer/section.hpp"
 #include "viewer/setout_report.hpp"
+#include "viewer/survey_report.hpp"
 
 namespace standproud::program {
 
@@ -105,6 +106,19 @@ int run_setout(const SetOutOptions& options) {
         fmt::print("{}", viewer::text_setout(*job, walls, {wants_colour(), false}));
     }
     return all_well;
+}
+
+int run_survey(const SurveyOptions& options) {
+    const auto job = open_or_say(options.job);
+    if (!job) return bad_input;
+    if (!job->model.job.survey) {
+        fmt::print(stderr, "{}: the job has no [survey]; models/README.md says how readings are written\n",
+                   options.job);
+        return bad_input;
+    }
+    const Survey survey = adjust_survey(job->model.job);
+    fmt::print("{}", viewer::text_survey(job->model.job, survey, {wants_colour(), false}));
+    return survey.suspects.empty() && survey.converged ? all_well : something_fails;
 }
 
 int run_export(const ExportOptions& options) {

@@ -30,6 +30,11 @@ struct SetOutOptions {
 };
 int run_setout(const SetOutOptions& options);
 
+struct SurveyOptions {
+    std::string job;
+};
+int run_survey(const SurveyOptions& options);
+
 struct ExportOptions {
     std::string job;
     std::string step;

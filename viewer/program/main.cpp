@@ -16,6 +16,7 @@ struct Options {
     CheckOptions check;
     CompareOptions compared;
     SetOutOptions set_out;
+    SurveyOptions survey;
     ExportOptions exported;
     SectionOptions sections;
     StarterOptions starter;
@@ -53,6 +54,15 @@ void add_setout(CLI::App& app, SetOutOptions& options) {
     command->add_option("JOB", options.job, "Job file")->required();
     command->add_option("--format", options.format, "text, json or csv")->check(CLI::IsMember({"text", "json", "csv"}));
     command->footer("Example: standproud setout models/twin-taps.toml");
+}
+
+void add_survey(CLI::App& app, SurveyOptions& options) {
+    CLI::App* command =
+        app.add_subcommand("survey", "Adjust the readings of the bare recess; name those to take again");
+    command->add_option("JOB", options.job, "Job file with a [survey]")->required();
+    command->footer(
+        "Exit status: 0 the readings agree, 1 some are to be taken again, 2 bad input, 3 internal fault.\n"
+        "Example: standproud survey my-job.toml");
 }
 
 void add_export(CLI::App& app, ExportOptions& options) {
@@ -97,6 +107,7 @@ int run(const CLI::App& app, const Options& options) {
     if (app.got_subcommand("check")) return run_check(options.check);
     if (app.got_subcommand("compare")) return run_compare(options.compared);
     if (app.got_subcommand("setout")) return run_setout(options.set_out);
+    if (app.got_subcommand("survey")) return run_survey(options.survey);
     if (app.got_subcommand("export")) return run_export(options.exported);
     if (app.got_subcommand("sections")) return run_sections(options.sections);
     return run_new(options.starter);
@@ -116,6 +127,7 @@ int main(int argc, char** argv) {
         add_check(app, options.check);
         add_compare(app, options.compared);
         add_setout(app, options.set_out);
+        add_survey(app, options.survey);
         add_export(app, options.exported);
         add_sections(app, options.sections);
         add_new(app, options.starter);

@@ -205,6 +205,11 @@ std::string text_report(const CheckedJob& job, const TextStyle& style) {
         fmt::format("{}. Datum: {}. Lengths in mm. Judged on the {} band. F is the finished face from the bare face.",
                     source.file, source.datum, source.statistical ? "root-sum-square" : "worst case"),
         "", "");
+    if (source.survey) {
+        text += wrapped(
+            "This job has a survey. These verdicts take the walls as drawn, plumb and flat: see standproud survey.",
+            "NOTE: ", "");
+    }
     for (std::size_t w = 0; w < source.walls.size(); ++w) text += wall_section(job, w, style);
     text += as_built_section(job, style.colour);
     text += to_do(job, style.colour);

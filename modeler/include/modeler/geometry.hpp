@@ -15,6 +15,9 @@ inline constexpr double pi = 3.14159265358979323846;
 /// double at room size, and a millionth of what a tape shows. Every threshold is judged with it.
 inline constexpr double same_length = 1e-9;
 
+/// One end of a wall, seen from inside the room.
+enum class Side { left, right };
+
 /// A point or direction in the plane of an outline.
 struct Vec2 {
     double x = 0;

@@ -9,6 +9,7 @@
 
 #include "modeler/geometry.hpp"
 #include "modeler/source.hpp"
+#include "modeler/survey_readings.hpp"
 
 namespace standproud {
 
@@ -23,7 +24,6 @@ struct Length {
 using MaybeLength = std::optional<Length>;
 
 enum class LayerKind { board, membrane, bed, panel };
-enum class Side { left, right };
 enum class Trade { plumber, electrician, builder, installer };
 enum class Family { spindle, window, thread, screw, plate };
 
@@ -226,6 +226,7 @@ struct Job {
     std::vector<StockItem> stock;
     std::vector<Fitting> fittings;
     std::map<std::string, LimitOverride> limits;
+    std::optional<SurveyReadings> survey;
 };
 
 /// The job with every as-built figure in place of the design's; the records stay.
