@@ -60,6 +60,14 @@ void fill(const Folder& folder) {
     write_whole(folder / "clear.toml", job("52", "seat = \"-10 +/- 2\"\n"));
     write_whole(folder / "tight.toml", job("48", "seat = \"-10 +/- 2\"\n"));
     write_whole(folder / "fails.toml", job("40", "seat = \"-10 +/- 2\"\n"));
+    const std::string widths =
+        "[survey]\n[[survey.widths]]\nwall = \"back\"\nheight = 1200\nvalue = 1201\n"
+        "[[survey.widths]]\nwall = \"back\"\nheight = 300\nvalue = 1202\n"
+        "[[survey.widths]]\nwall = \"back\"\nheight = 700\nvalue = 1201\n"
+        "[[survey.widths]]\nwall = \"back\"\nheight = 2100\nvalue = 1200\n";
+    write_whole(folder / "survey.toml", job("52", "seat = \"-10 +/- 2\"\n") + widths);
+    write_whole(folder / "blunder.toml", job("52", "seat = \"-10 +/- 2\"\n") + widths +
+                                             "[[survey.widths]]\nwall = \"back\"\nheight = 1600\nvalue = 1221\n");
     write_whole(folder / "unknown.toml", job("52", ""));
     write_whole(
         folder / "fixed.toml",
@@ -114,7 +122,10 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"S setout clear.toml", 0, "WALL back: 1200 wide"},
         Case{"S setout clear.toml --format csv", 0, "back,hot,hot,plumber,300.0,900.0,283.0,883.0,1000.0,-10.0"},
         Case{"S setout clear.toml --format json", 0, "standproud-setout/1"},
-        Case{"S setout bad.toml", 2, "unknown key seet"}, Case{"S compare --help", 0, "Example: standproud compare"},
+        Case{"S setout bad.toml", 2, "unknown key seet"}, Case{"S survey --help", 0, "Example: standproud survey"},
+        Case{"S survey clear.toml", 2, "the job has no [survey]"}, Case{"S survey survey.toml", 0, "ASSUMED"},
+        Case{"S check survey.toml", 0, "NOTE: This job has a survey"},
+        Case{"S survey blunder.toml", 1, "MEASURE AGAIN"}, Case{"S compare --help", 0, "Example: standproud compare"},
         Case{"S compare clear.toml", 2, "NEW is required"},
         Case{"S compare clear.toml bad.toml", 2, "unknown key seet"},
         Case{"S compare clear.toml clear.toml", 0, "nothing changed"},

@@ -125,13 +125,22 @@ std::map<std::string, int> covered(Job job, int runs, double width, double angle
     std::map<std::string, int> inside;
     for (int run = 0; run < runs; ++run) {
         const TrueRecess truth = true_recess(job, random, width, angle, lean);
-        job.survey =
-            full ? full_survey(job, truth, {1, uneven}, random) : widths_only(job, truth, 1200, {1, uneven}, random);
+        std::vector<double> surfaces;
+        job.survey = full ? full_survey(job, truth, {1, uneven}, random, &surfaces)
+                          : widths_only(job, truth, 1200, {1, uneven}, random);
         const Survey survey = adjust_survey(job);
         EXPECT_TRUE(survey.converged);
         for (const auto& pair : pairs_of(survey, job, truth)) {
             inside[pair.name] += std::abs(pair.estimate.value - pair.truth) <= 1.96 * pair.estimate.standard_error;
         }
+        std::size_t spot = 0;
+        for (const auto& wall : survey.walls) {
+            for (const auto& point : wall.points) {
+                const bool within = std::abs(point.n - surfaces.at(spot)) <= 1.96 * point.standard_error;
+                inside["spot " + std::to_string(spot++)] += within;
+            }
+        }
+        EXPECT_EQ(spot, surfaces.size());
     }
     return inside;
 }

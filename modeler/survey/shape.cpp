@@ -195,6 +195,19 @@ Measured Shape::offset(std::size_t set, std::size_t wall, double u, double v) co
         {}};
 }
 
+Measured Shape::light(std::size_t set, std::size_t wall, double u, double v) const {
+    const double across = u - middle(wall);
+    const double up = v - mid_height_;
+    const int first = away(set);
+    return {[=](const Eigen::VectorXd& p) { return p[first] + p[first + 1] * across + p[first + 2] * up; },
+            [=](const Eigen::VectorXd&, Eigen::VectorXd& slope) {
+                slope[first] = 1;
+                slope[first + 1] = across;
+                slope[first + 2] = up;
+            },
+            {}};
+}
+
 Measured Shape::top_at(std::size_t wall, double u) const {
     const double across = u - middle(wall);
     const int first = top(wall);

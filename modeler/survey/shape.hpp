@@ -56,6 +56,8 @@ class Shape {
     [[nodiscard]] Measured triangle(std::size_t point, double along_left, double along_right) const;
     [[nodiscard]] Measured parameter(int p, double factor = 1) const;
     [[nodiscard]] Measured offset(std::size_t set, std::size_t wall, double u, double v) const;
+    [[nodiscard]] Measured light(std::size_t set, std::size_t wall, double u,
+                                 double v) const;  ///< n of the plane of light
     [[nodiscard]] Measured top_at(std::size_t wall, double u) const;
     [[nodiscard]] Measured width_change(std::size_t wall) const;  ///< mm per m
     [[nodiscard]] Measured turned(std::size_t wall) const;        ///< mm per m, from the start

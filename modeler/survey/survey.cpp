@@ -127,19 +127,31 @@ class Results {
     Survey& survey_;
 };
 
-/// The bare face at the spots of one wall. n = what the plane of light makes of it, put on the wall's plane;
-/// its standard error: the reading's own, and the lean's at that height.
+/// Standard error of n at a spot: n is the plane of light less the reading, and the reading e helped to place that
+/// plane, so the variance is that of the light and of e, less twice what they share.
+double spot_error(const Work& work, std::size_t line, const Measured& light, double own) {
+    const auto& adjusted = work.adjusted;
+    const auto k = static_cast<Eigen::Index>(line);
+    const Eigen::VectorXd slope = slope_of(light, adjusted.parameters, work.shape.settings());
+    const Eigen::VectorXd spread = adjusted.covariance * slope;
+    const double sigma = work.lines[line].observation.sigma;
+    const double pull = adjusted.slopes.row(k).dot(spread) / (sigma * sigma);
+    return std::sqrt(std::max(0.0, slope.dot(spread) + own * own * (1 - 2 * pull)));
+}
+
+/// The bare face at the spots of one wall.
 void fill_points(const Job& job, const Work& work, std::size_t wall, WallSurvey& result) {
     for (std::size_t s = 0, line = 0; s < job.survey->offsets.size(); ++s) {
         const OffsetSet& set = job.survey->offsets[s];
         const double own = sigma_of(*job.survey, set.instrument, set.plus_minus);
         for (const auto& point : set.points) {
             while (work.lines[line].wall == std::nullopt) ++line;
-            const double off = work.adjusted.residuals[static_cast<Eigen::Index>(line++)];
+            const std::size_t at = line++;
             if (set.wall != job.walls[wall].id) continue;
+            const double off = work.adjusted.residuals[static_cast<Eigen::Index>(at)];
             const double up = (point.v - work.shape.mid_height()) / 1000;
-            result.points.push_back({point.u, point.v, result.lean.value * up + off, off,
-                                     std::hypot(own, result.lean.standard_error * up), point.source});
+            const double error = spot_error(work, at, work.shape.light(s, wall, point.u, point.v), own);
+            result.points.push_back({point.u, point.v, result.lean.value * up + off, off, error, point.source});
         }
     }
 }

@@ -89,6 +89,7 @@ class Reader {
                 const double up = v - truth_.mid_height;
                 const double light = away + turn * (u - job_.walls[w].width / 2) + tilt * up;
                 const double surface = truth_.walls[w].lean * up + spot();
+                surfaces.push_back(surface);
                 set.points.push_back({u, v, light - surface + off(noise_.reading * laser_plane), {}});
             }
         }
@@ -125,6 +126,8 @@ class Reader {
             }
         }
     }
+
+    std::vector<double> surfaces;  ///< true n of each spot of the offsets
 
   private:
     const Job& job_;
@@ -193,12 +196,14 @@ TrueRecess true_recess(const Job& job, std::mt19937& random, double width, doubl
     return truth;
 }
 
-SurveyReadings full_survey(const Job& job, const TrueRecess& truth, Noise noise, std::mt19937& random) {
+SurveyReadings full_survey(const Job& job, const TrueRecess& truth, Noise noise, std::mt19937& random,
+                           std::vector<double>* surfaces) {
     Reader reader(job, truth, noise, random);
     SurveyReadings survey;
     for (std::size_t w = 0; w < job.walls.size(); ++w) reader.wall(survey, w);
     for (std::size_t w = 0; w + (job.closed ? 0 : 1) < job.walls.size(); ++w) reader.corner(survey, w);
     reader.diagonals(survey);
+    if (surfaces) *surfaces = reader.surfaces;
     return survey;
 }
 

@@ -43,7 +43,9 @@ struct Noise {
 };
 
 /// A full survey of a job: each kind of reading on each wall and corner where it can be taken.
-SurveyReadings full_survey(const Job& job, const TrueRecess& truth, Noise noise, std::mt19937& random);
+/// `surfaces`, if given, gets the true n of every spot that was measured against a plane of light.
+SurveyReadings full_survey(const Job& job, const TrueRecess& truth, Noise noise, std::mt19937& random,
+                           std::vector<double>* surfaces = nullptr);
 
 /// Widths at one height only.
 SurveyReadings widths_only(const Job& job, const TrueRecess& truth, double height, Noise noise, std::mt19937& random);
