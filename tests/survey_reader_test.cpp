@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <ostream>
 
 #include "modeler/job_reader.hpp"
 #include "modeler/survey.hpp"
@@ -143,6 +144,9 @@ struct Wrong {
     const char* says;
     const char* allowed;
 };
+
+// Names the case when it fails.
+std::ostream& operator<<(std::ostream& out, const Wrong& w) { return out << w.wrong; }
 
 class SurveyFault : public ::testing::TestWithParam<Wrong> {};
 
