@@ -18,7 +18,7 @@ constexpr double title_height = 25;
 constexpr double heading_height = 6.5;
 constexpr double corner_row = 3.8;  // above the wall: where its finished corners are
 constexpr double bar_height = 6;
-constexpr double least_below = 27;  // running figures, with what they belong to
+constexpr double least_below = 30;  // running figures, with what they belong to
 constexpr double most_below = 40;
 constexpr double least_beside = 27;  // heights
 constexpr double most_beside = 38;
@@ -145,32 +145,68 @@ void draw_wall(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
     sheet.line({on.paper.x - 4, on.y(0)}, {on.paper.right() + 4, on.y(0)}, medium, Dash::datum);
 }
 
-void draw_setout_on(Sheet& sheet, const SetOutJob& job) {
-    sheet.fill({{0, 0}, {Sheet::width, 0}, {Sheet::width, Sheet::height}, {0, Sheet::height}}, white);
-    const Rect all{border, border, Sheet::width - 2 * border, Sheet::height - 2 * border};
-    const Wall& wall = job.wall();
-    const double title_top = all.bottom() - title_height;
-    const double tall = title_top - all.y - heading_height - corner_row - bar_height;
+namespace {
+
+/// Where the wall, what is around it, and the tables lie.
+struct Layout {
     Elevation on;
+    Rect pane;
+    Rect tables;
+    double below = 0;
+    bool stacked = false;  ///< the tables lie below the wall
+};
+
+constexpr double around_wall = heading_height + corner_row + bar_height;
+
+/// The wall on the left, tables on the right. What the wall leaves free goes to the figures first, then to the tables.
+Layout side_by_side(const Wall& wall, const Rect& all) {
+    Layout layout;
+    const double tall = all.height - around_wall;
+    Elevation& on = layout.on;
     on.scale = setout_scale(wall, widest_pane - least_beside - right_margin, tall - least_below);
     on.paper.width = wall.width / on.scale;
     on.paper.height = wall.height / on.scale;
-    // What the wall leaves free goes to the figures first, then to the tables.
     const double beside = std::clamp(widest_pane - right_margin - on.paper.width, least_beside, most_beside);
-    const double below = std::clamp(tall - on.paper.height, least_below, most_below);
     const double width = std::clamp(beside + on.paper.width + right_margin, narrowest_pane, widest_pane);
+    layout.below = std::clamp(tall - on.paper.height, least_below, most_below);
     on.paper.x = all.x + beside + (width - beside - right_margin - on.paper.width) / 2;
     on.paper.y = all.y + heading_height + corner_row;
-    const Rect pane{all.x, all.y, width, title_top - all.y};
-    const std::string name = wall.name.empty() ? wall.id : wall.name;
+    layout.pane = {all.x, all.y, width, all.height};
+    layout.tables = {layout.pane.right(), all.y, all.width - width, all.height};
+    return layout;
+}
 
+/// A long wall across the whole sheet, tables below.
+Layout stacked(const Wall& wall, const Rect& all) {
+    constexpr double least_tables = 70;
+    Layout layout;
+    layout.stacked = true;
+    layout.below = least_below;
+    Elevation& on = layout.on;
+    on.scale = setout_scale(wall, all.width - most_beside - right_margin,
+                            all.height - around_wall - least_below - least_tables);
+    on.paper.width = wall.width / on.scale;
+    on.paper.height = wall.height / on.scale;
+    on.paper.x = all.x + most_beside + (all.width - most_beside - right_margin - on.paper.width) / 2;
+    on.paper.y = all.y + heading_height + corner_row;
+    layout.pane = {all.x, all.y, all.width, around_wall + on.paper.height + least_below};
+    layout.tables = {all.x, layout.pane.bottom(), all.width, all.height - layout.pane.height};
+    return layout;
+}
+
+void draw_pane(Sheet& sheet, const SetOutJob& job, const Layout& layout) {
+    const Elevation& on = layout.on;
+    const Rect& pane = layout.pane;
     draw_wall(sheet, job, on);
     const double middle = on.paper.centre().x;
     const double row = on.paper.y - corner_row;
-    say_finished_corner(sheet, job, Side::left, {pane.x + 1.5, row, middle - pane.x - 2.5, corner_row - 0.4});
-    say_finished_corner(sheet, job, Side::right, {middle + 1, row, pane.right() - middle - 2.5, corner_row - 0.4});
-    const std::size_t figures = draw_figures(sheet, job, on, {pane.x + 1, on.paper.bottom(), width - 2, below},
-                                             {pane.x + 1, on.paper.y, on.paper.x - pane.x - 1, on.paper.height});
+    const double reach = std::min(middle - pane.x - 2.5, std::max(on.paper.width / 2, 40.0));
+    say_finished_corner(sheet, job, Side::left, {middle - 1 - reach, row, reach, corner_row - 0.4});
+    const double right = std::min(pane.right() - 1.5, middle + 1 + std::max(on.paper.width / 2, 40.0));
+    say_finished_corner(sheet, job, Side::right, {middle + 1, row, right - middle - 1, corner_row - 0.4});
+    const std::size_t figures =
+        draw_figures(sheet, job, on, {pane.x + 1, on.paper.bottom(), pane.width - 2, layout.below},
+                     {pane.x + 1, on.paper.y, on.paper.x - pane.x - 1, on.paper.height});
     const std::size_t names =
         draw_crosses(sheet, job, on, {on.paper.x, on.paper.y, pane.right() - on.paper.x - 1, on.paper.height});
     std::string heading = fmt::format("Bare wall seen from inside, 1:{:g}", on.scale);
@@ -178,7 +214,21 @@ void draw_setout_on(Sheet& sheet, const SetOutJob& job) {
     sheet.text(heading, {pane.x + 2, pane.y + 1, pane.width - 4, heading_height - 1.5},
                {.size = 3.4, .least = 2.2, .bold = true, .stand = Stand::middle});
     draw_scale_bar(sheet, on.scale, {pane.x + 2, pane.bottom() - bar_height + 0.5, pane.width - 5, bar_height - 1});
-    draw_setout_tables(sheet, job, {pane.right(), pane.y, all.right() - pane.right(), pane.height});
+}
+
+}  // namespace
+
+void draw_setout_on(Sheet& sheet, const SetOutJob& job) {
+    sheet.fill({{0, 0}, {Sheet::width, 0}, {Sheet::width, Sheet::height}, {0, Sheet::height}}, white);
+    const Rect all{border, border, Sheet::width - 2 * border, Sheet::height - 2 * border};
+    const Wall& wall = job.wall();
+    const Rect room{all.x, all.y, all.width, all.height - title_height};
+    Layout layout = side_by_side(wall, room);
+    if (const Layout other = stacked(wall, room); layout.on.scale > 50 && other.on.scale < layout.on.scale)
+        layout = other;
+    const std::string name = wall.name.empty() ? wall.id : wall.name;
+    draw_pane(sheet, job, layout);
+    draw_setout_tables(sheet, job, layout.tables);
     draw_title_block(sheet,
                      {"set-out, to mark on the bare wall", name, wall.id, job.model.job.name, job.model.job.revision,
                       "how to measure",
@@ -186,11 +236,13 @@ void draw_setout_on(Sheet& sheet, const SetOutJob& job) {
                                   "the datum. Figures in (brackets) count from the finished corners, which do not "
                                   "exist yet.",
                                   tape(wall.width), tape(wall.height)),
-                      job.model.job.datum, on.scale},
-                     {all.x, title_top, all.width, title_height});
+                      job.model.job.datum, layout.on.scale},
+                     {all.x, room.bottom(), all.width, title_height});
     sheet.frame(all, heavy);
-    sheet.line({all.x, title_top}, {all.right(), title_top}, heavy);
-    sheet.line({pane.right(), all.y}, {pane.right(), title_top}, medium);
+    sheet.line({all.x, room.bottom()}, {all.right(), room.bottom()}, heavy);
+    const Rect& tables = layout.tables;
+    sheet.line({tables.x, tables.y}, layout.stacked ? Vec2{tables.right(), tables.y} : Vec2{tables.x, tables.bottom()},
+               medium);
 }
 
 }  // namespace standproud::viewer

@@ -13,8 +13,8 @@ namespace standproud::viewer {
 namespace {
 
 constexpr double pitch = 3.9;  // mm from figure to figure
-constexpr double off_wall = 3.5;
-constexpr double leader = 3.5;
+constexpr double off_wall = 3;
+constexpr double leader = 3.2;
 
 /// One figure of a running dimension. When room runs out, those of the highest rank go first.
 struct Figure {
@@ -23,20 +23,38 @@ struct Figure {
     int rank = 0;
 };
 
-/// In order, with one figure for what lies at the same place.
-std::vector<Figure> merged(std::vector<Figure> figures) {
+TextStyle figure_style(const Figure& figure, bool upwards) {
+    return {.size = 3.3,
+            .least = 2.2,
+            .align = Align::right,
+            .stand = Stand::middle,
+            .upwards = upwards,
+            .bold_bytes = tape(figure.at).size()};
+}
+
+std::string words_of(const Figure& figure) { return fmt::format("{} {}", tape(figure.at), figure.of); }
+
+/// In order, with one figure for what lies at the same place, as long as its words go into `length`.
+std::vector<Figure> merged(const Sheet& sheet, std::vector<Figure> figures, double length) {
     std::stable_sort(figures.begin(), figures.end(), [](const auto& a, const auto& b) { return a.at < b.at; });
     std::vector<Figure> result;
     for (auto& figure : figures) {
         if (!result.empty() && tape(result.back().at) == tape(figure.at)) {
-            result.back().of += ", " + figure.of;
-            result.back().rank = std::min(result.back().rank, figure.rank);
-        } else {
-            result.push_back(std::move(figure));
+            Figure both = result.back();
+            both.of += ", " + figure.of;
+            both.rank = std::min(both.rank, figure.rank);
+            if (sheet.measure(words_of(both), 1000, figure_style(both, false)).x <= length) {
+                result.back() = both;
+                continue;
+            }
         }
+        result.push_back(std::move(figure));
     }
     return result;
 }
+
+/// How much of a box beside the wall is left for words.
+double words_length(double box) { return box - off_wall - leader - 0.5; }
 
 std::size_t drop_beyond(std::vector<Figure>& figures, double length) {
     const auto most = static_cast<std::size_t>(std::max(1.0, std::floor(length / pitch)));
@@ -52,44 +70,33 @@ std::size_t drop_beyond(std::vector<Figure>& figures, double length) {
     return dropped;
 }
 
-std::vector<Figure> across_figures(const SetOutJob& job) {
-    std::vector<Figure> figures{{0, "LEFT BARE", 0}, {job.wall().width, "RIGHT BARE", 0}};
+std::vector<Figure> across_figures(const Sheet& sheet, const SetOutJob& job, double length) {
+    std::vector<Figure> figures{{0, "LEFT BARE", 0}, {job.wall().width, "BARE", 0}};
     for (const auto& mark : job.set_out.marks) figures.push_back({mark.left_bare, mark.fitting, 1});
     for (const auto& pair : job.set_out.pairs) {
-        figures.push_back({pair.left_bare, fmt::format("centre line {} + {}", pair.left, pair.right), 2});
+        figures.push_back({pair.left_bare, "centre line", 2});
     }
     const double v = (panel_bottom(job.model.job, job.set_out.wall) + panel_top(job.model.job, job.set_out.wall)) / 2;
     for (const auto& join : job.wall().joins) {
         const auto u = along_wall(job.model.job, job.model.room, job.set_out.wall, join, v);
-        if (u) figures.push_back({*u, "panel join", 3});
+        if (u) figures.push_back({*u, "join", 3});
     }
-    return merged(std::move(figures));
+    return merged(sheet, std::move(figures), length);
 }
 
-std::vector<Figure> height_figures(const SetOutJob& job) {
+std::vector<Figure> height_figures(const Sheet& sheet, const SetOutJob& job, double length) {
     std::vector<Figure> figures{{0, "datum", 0}};
     for (const auto& mark : job.set_out.marks) figures.push_back({mark.height, mark.fitting, 1});
     const double top = panel_top(job.model.job, job.set_out.wall);
-    if (top < job.wall().height - same_length) figures.push_back({top, "panel top", 2});
-    figures.push_back({job.wall().height, "wall top", 2});
+    if (top < job.wall().height - same_length) figures.push_back({top, "panels", 2});
+    figures.push_back({job.wall().height, "wall", 2});
     const auto& tray = job.model.job.tray;
     if (tray && tray->rim <= job.wall().height) {
         const bool over = std::find(tray->walls.begin(), tray->walls.end(), job.wall().id) != tray->walls.end();
         if (over || tray->wall == job.wall().id) figures.push_back({tray->rim, "rim", 1});
     }
-    return merged(std::move(figures));
+    return merged(sheet, std::move(figures), length);
 }
-
-TextStyle figure_style(const Figure& figure, bool upwards) {
-    return {.size = 3.3,
-            .least = 2.2,
-            .align = Align::right,
-            .stand = Stand::middle,
-            .upwards = upwards,
-            .bold_bytes = tape(figure.at).size()};
-}
-
-std::string words_of(const Figure& figure) { return fmt::format("{} {}", tape(figure.at), figure.of); }
 
 void draw_below(Sheet& sheet, const std::vector<Figure>& figures, const Elevation& on, const Rect& box) {
     const double line = box.y + off_wall;
@@ -162,8 +169,8 @@ std::vector<double> spread(const std::vector<double>& wanted, double pitch_wante
 
 std::size_t draw_figures(Sheet& sheet, const SetOutJob& job, const Elevation& on, const Rect& below,
                          const Rect& beside) {
-    auto across = across_figures(job);
-    auto heights = height_figures(job);
+    auto across = across_figures(sheet, job, words_length(below.height));
+    auto heights = height_figures(sheet, job, words_length(beside.width));
     const std::size_t dropped = drop_beyond(across, below.width) + drop_beyond(heights, beside.height);
     draw_below(sheet, across, on, below);
     draw_beside(sheet, heights, on, beside);

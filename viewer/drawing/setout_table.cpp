@@ -18,7 +18,7 @@ using rules::Finding;
 constexpr double floor_size = 2.2;  // no text of the tables is smaller
 constexpr double head_height = 10.5;
 constexpr double least_row = 8.6;  // leaves 8 mm and more to write in
-constexpr double most_row = 10.5;
+constexpr double most_row = 11.5;
 constexpr double more_height = 4.4;
 constexpr double timber_head = 9.6;
 constexpr double least_timber_row = 3.7;
@@ -40,14 +40,14 @@ constexpr std::array<const char*, columns> headings{
     "fitting",           "trade; worst finding", "from left BARE (finished)", "from right BARE (finished)",
     "up from the datum", "seat, from bare face", "seat works from .. to ..",  "as fixed"};
 /// The least width of each column, mm; together the narrowest pane.
-constexpr std::array<double, columns> least_widths{28, 19, 18, 18, 15, 17, 19, 26};
+constexpr std::array<double, columns> least_widths{27, 17, 18, 18, 15, 17, 22, 26};
 
 Cell bare_and_finished(double bare, const std::optional<double>& finished) {
     return {tape(bare), finished ? fmt::format("({})", tape(*finished)) : "(no corner)"};
 }
 
 Cell depth_cell(const std::optional<double>& n) {
-    if (!n) return {"?", "not given"};
+    if (!n) return {"", "not given"};
     const std::string figure = tape(std::abs(*n));
     if (figure == "0") return {"0", "level"};
     return {figure, *n < 0 ? "behind" : "in front"};
@@ -59,14 +59,22 @@ std::string without(std::string words, const std::string& what) {
     return words;
 }
 
-/// The range of the seat from the first finding about reach, in the words of the report, shortened.
+/// The range of the seat that suits every finding about reach, in the words of the report, shortened.
 Cell works_cell(const std::vector<Finding>& findings, const std::string& fitting) {
-    const auto reach = std::find_if(findings.begin(), findings.end(), [&](const Finding& f) {
-        return f.subject == fitting && f.rule.rfind("reach.", 0) == 0;
-    });
-    if (reach == findings.end()) return {"", "not judged"};
-    if (!reach->seat_range) return {"", "no range known"};
-    const std::string words = without(without(rules::depth_range(*reach->seat_range), " the bare face"), " of");
+    bool judged = false;
+    std::optional<std::pair<double, double>> works;
+    for (const auto& finding : findings) {
+        if (finding.subject != fitting || finding.rule.rfind("reach.", 0) != 0) continue;
+        judged = true;
+        if (!finding.seat_range) continue;
+        if (!works) works = finding.seat_range;
+        works = {std::max(works->first, finding.seat_range->first),
+                 std::min(works->second, finding.seat_range->second)};
+    }
+    if (!judged) return {"", "not judged"};
+    if (!works) return {"", "no range known"};
+    if (works->first > works->second) return {"", "no depth suits all"};
+    const std::string words = without(without(rules::depth_range(*works), " the bare face"), " of");
     // "24 to 31 mm behind" goes on two lines; what runs through the bare face needs them both as it is.
     const std::size_t unit = words.rfind(" mm ");
     const std::size_t first = words.find(" mm ");
@@ -120,28 +128,34 @@ std::array<double, columns + 1> column_sides(const Rect& pane) {
     return sides;
 }
 
-void put_cell(Sheet& sheet, const Cell& cell, const Rect& box, bool figures) {
-    const Align align = figures ? Align::centre : Align::left;
+/// Figures stay on one line; words may wrap.
+void put_cell(Sheet& sheet, const Cell& cell, const Rect& box, bool figures, double size) {
+    const TextStyle strong{.size = size,
+                           .least = floor_size,
+                           .bold = true,
+                           .align = figures ? Align::centre : Align::left,
+                           .stand = Stand::middle};
+    TextStyle plain = strong;
+    plain.size = 3.0;
+    plain.bold = false;
     const Rect inner{box.x + 1, box.y + 0.35, box.width - 2, box.height - 0.7};
-    if (cell.says.empty() || cell.below.empty()) {
-        sheet.text(cell.says + cell.below, inner,
-                   {.size = cell.below.empty() ? 3.9 : 2.8,
-                    .least = floor_size,
-                    .bold = cell.below.empty(),
-                    .align = align,
-                    .stand = Stand::middle});
-        return;
+    constexpr double one_line = 5.2;
+    if (cell.below.empty()) {
+        sheet.text(cell.says, {inner.x, box.centre().y - one_line / 2, inner.width, one_line}, strong);
+    } else if (cell.says.empty()) {
+        sheet.text(cell.below, inner, plain);
+    } else {
+        const double upper = std::min(one_line, inner.height * 0.55);
+        const double lower = std::min(one_line, inner.height - upper - 0.02);
+        const double y = inner.y + (inner.height - upper - lower) / 2;
+        sheet.text(cell.says, {inner.x, y, inner.width, upper}, strong);
+        sheet.text(cell.below, {inner.x, y + upper + 0.01, inner.width, lower}, plain);
     }
-    const double upper = inner.height * 0.55;
-    sheet.text(cell.says, {inner.x, inner.y, inner.width, upper},
-               {.size = 3.9, .least = floor_size, .bold = true, .align = align, .stand = Stand::middle});
-    sheet.text(cell.below, {inner.x, inner.y + upper + 0.02, inner.width, inner.height - upper - 0.02},
-               {.size = 3.0, .least = floor_size, .align = align, .stand = Stand::middle});
 }
 
 void put_row(Sheet& sheet, const Row& row, const std::array<double, columns + 1>& sides, double y, double height) {
     for (std::size_t i = 0; i + 1 < columns; ++i) {
-        put_cell(sheet, row.cells[i], {sides[i], y, sides[i + 1] - sides[i], height}, i >= 2);
+        put_cell(sheet, row.cells[i], {sides[i], y, sides[i + 1] - sides[i], height}, i >= 2, i == 1 ? 3.0 : 3.9);
     }
     if (row.to_fill) sheet.frame({sides[columns - 1], y, sides[columns] - sides[columns - 1], height}, medium);
 }
@@ -199,7 +213,10 @@ std::string range(double from, double to) {
 
 std::string studs_words(const NogginNeed& need, bool any) {
     if (!any) return "studs not given";
-    if (need.left_stud && need.right_stud) return range(*need.left_stud, *need.right_stud);
+    if (need.left_stud && need.right_stud) {
+        const std::string studs = range(*need.left_stud, *need.right_stud);
+        return tape(*need.left_stud) == tape(*need.right_stud) ? "on stud " + studs : studs;
+    }
     if (need.left_stud) return fmt::format("{} to the end", tape(*need.left_stud));
     if (need.right_stud) return fmt::format("the end to {}", tape(*need.right_stud));
     return "no stud beside";
@@ -228,14 +245,15 @@ void put_timber(Sheet& sheet, const TimberRow& words, const Rect& pane, double y
     }
 }
 
-void draw_timber_table(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
+/// Returns where the table ends.
+double draw_timber_table(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
     const auto& needs = job.set_out.noggins;
     const Rect title{pane.x + 1, pane.y + 0.5, pane.width - 2, 4.4};
     const TextStyle bold{.size = 3.0, .least = floor_size, .bold = true, .stand = Stand::middle};
     if (needs.empty()) {
-        sheet.text(job.wall().masonry ? "Solid wall behind: no noggins" : "No noggins needed for these fittings", title,
-                   bold);
-        return;
+        sheet.text(job.wall().masonry ? "Solid wall behind: no noggins" : "No noggins worked out for these fittings",
+                   title, bold);
+        return title.bottom() + 0.5;
     }
     sheet.text("Noggins: timber to hold the fittings (dashed on the drawing where still to fix)", title, bold);
     put_timber(sheet, {"for", "across, from left bare", "centre height", "timber's face", "between studs at", "state"},
@@ -259,7 +277,60 @@ void draw_timber_table(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
         y += height;
     }
     sheet.line({pane.x, y}, {pane.right(), y}, thin);
-    if (more) put_more(sheet, needs.size() - shown, {pane.x + 1, y + 0.2, pane.width - 2, more_height - 0.4});
+    if (!more) return y;
+    put_more(sheet, needs.size() - shown, {pane.x + 1, y + 0.2, pane.width - 2, more_height - 0.4});
+    return y + more_height;
+}
+
+/// What the report says of this wall's fittings before anything is fixed, worst first.
+struct Note {
+    std::string says;
+    std::size_t bold_bytes = 0;
+};
+
+std::vector<Note> notes_of(const SetOutJob& job) {
+    std::vector<const Finding*> open;
+    for (const auto& finding : job.findings) {
+        const bool here = std::any_of(job.set_out.marks.begin(), job.set_out.marks.end(),
+                                      [&](const auto& mark) { return mark.fitting == finding.subject; });
+        if (here && finding.verdict != rules::Verdict::clear) open.push_back(&finding);
+    }
+    std::stable_sort(open.begin(), open.end(),
+                     [](const auto* a, const auto* b) { return severity(a->verdict) > severity(b->verdict); });
+    std::vector<Note> notes;
+    for (const auto* finding : open) {
+        Note note;
+        note.says = one_line(fmt::format("{} {}", finding->subject, verdict_word(finding->verdict)));
+        note.bold_bytes = note.says.size();
+        note.says += ": " + (finding->action.empty() ? finding->says : finding->action);
+        notes.push_back(std::move(note));
+    }
+    return notes;
+}
+
+/// As many whole notes as go into the pane; nothing where there is no room for one.
+void draw_notes(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
+    constexpr double heading = 5.2;
+    constexpr double between = 0.8;
+    const auto notes = notes_of(job);
+    TextStyle style{.size = 3.0, .least = floor_size};
+    double y = pane.y + heading;
+    std::size_t shown = 0;
+    for (; shown < notes.size(); ++shown) {
+        style.bold_bytes = notes[shown].bold_bytes;
+        const double height = sheet.measure(notes[shown].says, pane.width - 2, style).y + 0.05;
+        const double bottom = pane.bottom() - (shown + 1 == notes.size() ? 0.3 : more_height);
+        if (y + height > bottom) break;
+        sheet.text(notes[shown].says, {pane.x + 1, y, pane.width - 2, height}, style);
+        y += height + between;
+    }
+    if (shown == 0) return;
+    sheet.text("Settle before fixing", {pane.x + 1, pane.y + 0.5, pane.width - 2, heading - 1},
+               {.size = 3.0, .least = floor_size, .bold = true, .stand = Stand::middle});
+    if (shown < notes.size()) {
+        put_more(sheet, notes.size() - shown,
+                 {pane.x + 1, pane.bottom() - more_height + 0.2, pane.width - 2, more_height - 0.4});
+    }
 }
 
 }  // namespace
@@ -272,7 +343,8 @@ void draw_setout_tables(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
     const Rect tables{pane.x, pane.y, pane.width, pane.height - signature};
     const double y = draw_marks(sheet, rows_of(job), {tables.x, tables.y, tables.width, tables.height - least},
                                 std::max(0.0, wanted - least));
-    draw_timber_table(sheet, job, {tables.x, y, tables.width, tables.bottom() - y});
+    const double end = draw_timber_table(sheet, job, {tables.x, y, tables.width, tables.bottom() - y});
+    draw_notes(sheet, job, {tables.x, end + 1.5, tables.width, tables.bottom() - end - 1.5});
     sheet.line({pane.x, tables.bottom()}, {pane.right(), tables.bottom()}, thin);
     const TextStyle style{.size = 2.8, .least = floor_size, .stand = Stand::middle};
     sheet.text("as fixed, measured by", {pane.x + 1, tables.bottom() + 0.5, 40, signature - 1}, style);
