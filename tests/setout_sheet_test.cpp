@@ -342,7 +342,14 @@ TEST(SetOutSheet, WhatDoesNotFitIsCounted) {
     ASSERT_LT(shown, 60U);
     const std::size_t rows = made.walls[0].marks.size() + made.walls[0].pairs.size();
     EXPECT_TRUE(drawn.has(fmt::format("and {} more: see the text report", rows - shown)));
-    EXPECT_EQ(Drawn(crowded(2), crowded(2).walls.at(0)).count("more: see"), 0U);
+    const Made two = crowded(2);
+    EXPECT_EQ(Drawn(two, two.walls.at(0)).count("more: see"), 0U);
+    // Findings too: all of them where there is room, their number where there is none.
+    EXPECT_EQ(Drawn(two, two.walls.at(0)).count("UNKNOWN: "), two.findings.size());
+    const Made twelve = crowded(12);
+    EXPECT_TRUE(
+        Drawn(twelve, twelve.walls.at(0))
+            .has(fmt::format("To settle before fixing: {} findings, see the text report", twelve.findings.size())));
 }
 
 // By hand: least squares keeps two figures at one place half a pitch to either side, and never leaves the box.

@@ -40,7 +40,7 @@ constexpr std::array<const char*, columns> headings{
     "fitting",           "trade; worst finding", "from left BARE (finished)", "from right BARE (finished)",
     "up from the datum", "seat, from bare face", "seat works from .. to ..",  "as fixed"};
 /// The least width of each column, mm; together the narrowest pane.
-constexpr std::array<double, columns> least_widths{27, 17, 18, 18, 15, 17, 22, 26};
+constexpr std::array<double, columns> least_widths{25, 17, 18, 18, 15, 17, 24, 26};
 
 Cell bare_and_finished(double bare, const std::optional<double>& finished) {
     return {tape(bare), finished ? fmt::format("({})", tape(*finished)) : "(no corner)"};
@@ -308,7 +308,7 @@ std::vector<Note> notes_of(const SetOutJob& job) {
     return notes;
 }
 
-/// As many whole notes as go into the pane; nothing where there is no room for one.
+/// As many whole notes as go into the pane, and how many there are besides.
 void draw_notes(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
     constexpr double heading = 5.2;
     constexpr double between = 0.8;
@@ -324,7 +324,15 @@ void draw_notes(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
         sheet.text(notes[shown].says, {pane.x + 1, y, pane.width - 2, height}, style);
         y += height + between;
     }
-    if (shown == 0) return;
+    if (shown == 0) {
+        // No room for even one: say that there are some.
+        if (notes.empty() || pane.height < more_height) return;
+        sheet.text(fmt::format("To settle before fixing: {}, see the text report",
+                               notes.size() == 1 ? "1 finding" : fmt::format("{} findings", notes.size())),
+                   {pane.x + 1, pane.y, pane.width - 2, more_height - 0.2},
+                   {.size = 3.0, .least = floor_size, .bold = true, .stand = Stand::middle});
+        return;
+    }
     sheet.text("Settle before fixing", {pane.x + 1, pane.y + 0.5, pane.width - 2, heading - 1},
                {.size = 3.0, .least = floor_size, .bold = true, .stand = Stand::middle});
     if (shown < notes.size()) {
