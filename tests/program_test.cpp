@@ -122,6 +122,7 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"S setout clear.toml", 0, "WALL back: 1200 wide"},
         Case{"S setout clear.toml --format csv", 0, "back,hot,hot,plumber,300.0,900.0,283.0,883.0,1000.0,-10.0"},
         Case{"S setout clear.toml --format json", 0, "standproud-setout/1"},
+        Case{"S setout clear.toml -o out && ls out", 0, "back.pdf\nback.png\nback.svg"},
         Case{"S setout bad.toml", 2, "unknown key seet"}, Case{"S survey --help", 0, "Example: standproud survey"},
         Case{"S survey clear.toml", 2, "the job has no [survey]"}, Case{"S survey survey.toml", 0, "ASSUMED"},
         Case{"S check survey.toml", 0, "NOTE: This job has a survey"},

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "drawing/section_panes.hpp"
+#include "drawing/title_block.hpp"
 
 namespace standproud::viewer {
 
@@ -14,20 +15,6 @@ constexpr double gauge_height = 52;
 constexpr double dimension_columns = 31;
 constexpr double window_width = 88;
 constexpr double label_column = 36;
-
-/// A bar of round length at the drawing's scale: it shows whether the print was shrunk.
-void draw_scale_bar(Sheet& sheet, double scale, double right, double y) {
-    constexpr double on_paper = 50;
-    const double x = right - on_paper;
-    for (int i = 0; i < 5; ++i) {
-        const double from = x + i * on_paper / 5;
-        const double to = from + on_paper / 5;
-        if (i % 2 == 0) sheet.fill({{from, y}, {to, y}, {to, y + 1.2}, {from, y + 1.2}}, black);
-    }
-    sheet.frame({x, y, on_paper, 1.2}, thin);
-    sheet.text(fmt::format("{:g} mm at 1:{:g}: this bar is 50 mm long on a true print", on_paper * scale, scale),
-               {x - 92, y - 1.3, 90, 3.8}, {.size = 2.3, .align = Align::right, .stand = Stand::middle});
-}
 
 void draw_view(Sheet& sheet, const SectionDrawing& drawing, const View& view, const Rect& pane) {
     sheet.text(fmt::format("Level section at {} above datum{}, seen from above, scale 1:{:g}", number(drawing.v),
@@ -45,7 +32,7 @@ void draw_view(Sheet& sheet, const SectionDrawing& drawing, const View& view, co
     sheet.text(view.cropped ? "room side; the fitting runs on" : "room side", {x, box.bottom() + 1.6, room, 4}, style);
     draw_dimensions(sheet, drawing, view, {pane.x, pane.y + 7, dimension_columns, pane.height - 15});
     draw_labels(sheet, drawing, view, {pane.right() - label_column - 1, pane.y + 8, label_column, pane.height - 17});
-    draw_scale_bar(sheet, view.scale, pane.right() - 3, pane.bottom() - 4.2);
+    draw_scale_bar(sheet, view.scale, {pane.right() - 145, pane.bottom() - 5.5, 142, 3.8});
 }
 
 }  // namespace

@@ -1,10 +1,11 @@
-// What is written beside and under a section: findings, the arithmetic, and the title block.
+// What is written beside and under a section: findings, the arithmetic, and what goes into the title block.
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
 #include "drawing/section_panes.hpp"
+#include "drawing/title_block.hpp"
 
 namespace standproud::viewer {
 
@@ -190,48 +191,11 @@ void draw_terms(Sheet& sheet, const SectionDrawing& drawing, const Rect& pane) {
     put_row(sheet, sum_row(*finding), pane, y + 0.8, true);
 }
 
-namespace {
-
-void cell(Sheet& sheet, const Rect& box, const std::string& caption, const std::string& words, double size,
-          bool bold = false) {
-    sheet.frame(box, thin);
-    sheet.text(caption, {box.x + 1.2, box.y + 0.7, box.width - 2.4, 2.7}, {.size = 2.0, .least = 1.6, .ink = grey});
-    sheet.text(words.empty() ? "not given" : words, {box.x + 1.2, box.y + 3.4, box.width - 2.4, box.height - 3.9},
-               {.size = size, .least = 1.9, .bold = bold, .stand = Stand::middle});
-}
-
-}  // namespace
-
 void draw_title_block(Sheet& sheet, const SectionDrawing& drawing, double scale, const Rect& pane) {
-    const double upper = 10;
-    const double middle = 9.5;
-    const double lower = pane.height - upper - middle;
-    const double y = pane.y;
-    cell(sheet, {pane.x, y, 112, upper}, "fitting", drawing.title, 4.2, true);
-    cell(sheet, {pane.x + 112, y, 60, upper}, "wall", drawing.wall, 3.2);
-    cell(sheet, {pane.x + 172, y, 79, upper}, "job", drawing.job, 3.2);
-    cell(sheet, {pane.x + 251, y, pane.width - 251, upper}, "revision", drawing.revision, 3.2, true);
-    cell(sheet, {pane.x, y + upper, 172, middle}, "position of the fitting's axis, mm", drawing.position, 2.7);
-    cell(sheet, {pane.x + 172, y + upper, 47, middle}, "datum (level 0)", drawing.datum, 2.6);
-    cell(sheet, {pane.x + 219, y + upper, 32, middle}, "scale on A4", fmt::format("1:{:g}", scale), 4.2, true);
-    cell(sheet, {pane.x + 251, y + upper, pane.width - 251, middle}, "all lengths in", "millimetres", 3.2);
-    const Rect foot{pane.x, y + upper + middle, pane.width, lower};
-    sheet.frame(foot, thin);
-    const double side = lower - 2;
-    sheet.outline(
-        {{foot.x + 2 + side / 2, foot.y + 1}, {foot.x + 2 + side, foot.bottom() - 1}, {foot.x + 2, foot.bottom() - 1}},
-        medium);
-    sheet.fill({{foot.x + 1.8 + side / 2, foot.y + 2.8},
-                {foot.x + 2.2 + side / 2, foot.y + 2.8},
-                {foot.x + 2.2 + side / 2, foot.y + 4.6},
-                {foot.x + 1.8 + side / 2, foot.y + 4.6}},
-               black);
-    sheet.dot({foot.x + 2 + side / 2, foot.bottom() - 1.7}, 0.5);
-    sheet.text(
-        "Isolate water and power before work. Check your local code and a licensed trade. "
-        "Measure on site before drilling.",
-        {foot.x + side + 5, foot.y + 1, foot.width - side - 7, lower - 2},
-        {.size = 3.2, .bold = true, .stand = Stand::middle});
+    draw_title_block(sheet,
+                     {"fitting", drawing.title, drawing.wall, drawing.job, drawing.revision,
+                      "position of the fitting's axis, mm", drawing.position, drawing.datum, scale},
+                     pane);
 }
 
 }  // namespace standproud::viewer

@@ -13,6 +13,7 @@
 #include "viewer/report.hpp"
 #include "viewer/section.hpp"
 #include "viewer/setout_report.hpp"
+#include "viewer/setout_sheet.hpp"
 #include "viewer/survey_report.hpp"
 
 namespace standproud::program {
@@ -36,6 +37,12 @@ std::optional<viewer::CheckedJob> open_or_say(const std::string& path) {
     auto job = viewer::open_job(path, faults);
     if (!job) print_faults(path, faults);
     return job;
+}
+
+void make_folder(const std::string& folder) {
+    std::error_code error;
+    std::filesystem::create_directories(folder, error);
+    if (error) throw FileError(fmt::format("cannot make folder {}: {}", folder, error.message()));
 }
 
 /// Things left out of solids, said aloud.
@@ -98,6 +105,13 @@ int run_setout(const SetOutOptions& options) {
     const auto job = open_or_say(options.job);
     if (!job) return bad_input;
     const auto walls = set_out(job->model);
+    if (!options.folder.empty()) {
+        make_folder(options.folder);
+        for (const auto& wall : walls) {
+            const auto stem = std::filesystem::path(options.folder) / job->model.job.walls[wall.wall].id;
+            (void)viewer::write_setout(job->model, wall, job->findings, stem);
+        }
+    }
     if (options.format == "json") {
         fmt::print("{}", viewer::json_setout(*job, walls));
     } else if (options.format == "csv") {
@@ -134,9 +148,7 @@ int run_export(const ExportOptions& options) {
 int run_sections(const SectionOptions& options) {
     const auto job = open_or_say(options.job);
     if (!job) return bad_input;
-    std::error_code error;
-    std::filesystem::create_directories(options.folder, error);
-    if (error) throw FileError(fmt::format("cannot make folder {}: {}", options.folder, error.message()));
+    make_folder(options.folder);
     const auto parts = build_parts(job->model);
     print_left_out(job->model);
     for (std::size_t i = 0; i < job->model.fittings.size(); ++i) {

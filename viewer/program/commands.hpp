@@ -27,6 +27,7 @@ int run_compare(const CompareOptions& options);
 struct SetOutOptions {
     std::string job;
     std::string format = "text";
+    std::string folder;  ///< for a sheet of each wall; empty for none
 };
 int run_setout(const SetOutOptions& options);
 

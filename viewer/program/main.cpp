@@ -53,6 +53,7 @@ void add_setout(CLI::App& app, SetOutOptions& options) {
     CLI::App* command = app.add_subcommand("setout", "Say where to mark every fitting on the bare walls, and how deep");
     command->add_option("JOB", options.job, "Job file")->required();
     command->add_option("--format", options.format, "text, json or csv")->check(CLI::IsMember({"text", "json", "csv"}));
+    command->add_option("-o,--output", options.folder, "Folder for a sheet of each wall as PDF, SVG and PNG");
     command->footer("Example: standproud setout models/twin-taps.toml");
 }
 

@@ -1,0 +1,392 @@
+// The set-out sheet: what it says, that it is true to scale, and that nothing on it overlaps.
+#include <cairo.h>
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdio>
+#include <fstream>
+#include <memory>
+#include <random>
+#include <regex>
+#include <sstream>
+
+#include "drawing/setout_panes.hpp"
+#include "modeler/job_reader.hpp"
+#include "rules/check.hpp"
+#include "rules/words.hpp"
+#include "support/jobs.hpp"
+
+namespace standproud {
+
+namespace {
+
+using testing::Folder;
+using viewer::Rect;
+using viewer::SetOutJob;
+using viewer::Sheet;
+
+/// A job worked out, as it was fixed. Its sheets point into it.
+struct Made {
+    std::string name;
+    Model model;
+    std::vector<rules::Finding> findings;
+    std::vector<WallSetOut> walls;
+};
+
+Made made_of(const std::string& name, Job job) {
+    Faults faults;
+    Made made{name, build_model(as_fixed(std::move(job)), faults), {}, {}};
+    for (const auto& fault : faults) ADD_FAILURE() << name << ": " << to_string(fault);
+    made.findings = testing::findings_of(made.model);
+    made.walls = set_out(made.model);
+    return made;
+}
+
+const std::vector<Made>& demos() {
+    static const std::vector<Made> all = [] {
+        std::vector<std::filesystem::path> paths;
+        for (const auto& entry : std::filesystem::directory_iterator(STANDPROUD_SOURCE_DIR "/models")) {
+            if (entry.path().extension() == ".toml") paths.push_back(entry.path());
+        }
+        std::sort(paths.begin(), paths.end());
+        std::vector<Made> made;
+        for (const auto& path : paths) {
+            Faults faults;
+            Job job = read_job(path, faults);
+            EXPECT_TRUE(faults.empty()) << path;
+            made.push_back(made_of(path.stem().string(), std::move(job)));
+        }
+        return made;
+    }();
+    return all;
+}
+
+/// A sheet drawn on nothing: only what was put where is kept.
+class Drawn {
+  public:
+    Drawn(const Made& made, const WallSetOut& wall)
+        : surface_(cairo_recording_surface_create(CAIRO_CONTENT_COLOR, nullptr)),
+          context_(cairo_create(surface_)),
+          sheet_(context_) {
+        viewer::draw_setout_on(sheet_, {made.model, wall, made.findings});
+        EXPECT_STREQ(cairo_status_to_string(cairo_status(context_)), "no error has occurred");
+    }
+    Drawn(const Drawn&) = delete;
+    Drawn& operator=(const Drawn&) = delete;
+    ~Drawn() {
+        cairo_destroy(context_);
+        cairo_surface_destroy(surface_);
+    }
+    [[nodiscard]] const Sheet& sheet() const { return sheet_; }
+    [[nodiscard]] std::size_t count(const std::string& words) const {
+        return static_cast<std::size_t>(
+            std::count_if(sheet_.texts().begin(), sheet_.texts().end(),
+                          [&](const auto& text) { return text.text.find(words) != std::string::npos; }));
+    }
+    [[nodiscard]] bool has(const std::string& words) const {
+        return std::any_of(sheet_.texts().begin(), sheet_.texts().end(),
+                           [&](const auto& text) { return text.text == words; });
+    }
+    [[nodiscard]] double scale() const {
+        for (const auto& text : sheet_.texts()) {
+            if (text.text.rfind("1:", 0) == 0) return std::stod(text.text.substr(2));
+        }
+        ADD_FAILURE() << "no scale on the sheet";
+        return 0;
+    }
+
+  private:
+    cairo_surface_t* surface_;
+    cairo_t* context_;
+    Sheet sheet_;
+};
+
+std::string described(const viewer::PlacedText& text) {
+    return fmt::format("\"{}\" at {:.2f}, {:.2f}, {:.2f} x {:.2f}", text.text, text.box.x, text.box.y, text.box.width,
+                       text.box.height);
+}
+
+/// Text off the frame, text on text, a line off the frame, a dimension that is not true to the stated scale.
+std::vector<std::string> faults_of(const Sheet& sheet, double scale) {
+    std::vector<std::string> faults;
+    const auto& texts = sheet.texts();
+    for (std::size_t i = 0; i < texts.size(); ++i) {
+        const Rect& box = texts[i].box;
+        if (!(box.x >= 8 && box.y >= 8 && box.right() <= 289.02 && box.bottom() <= 202.02)) {
+            faults.push_back("off the sheet: " + described(texts[i]));
+        }
+        for (std::size_t j = i + 1; j < texts.size(); ++j) {
+            if (viewer::overlap(box, texts[j].box)) {
+                faults.push_back(described(texts[i]) + " overlaps " + described(texts[j]));
+            }
+        }
+    }
+    for (const auto& line : sheet.lines()) {
+        for (const Vec2 end : {line.from, line.to}) {
+            if (end.x < 7.99 || end.y < 7.99 || end.x > 289.01 || end.y > 202.01) {
+                faults.push_back(fmt::format("a line leaves the frame at {:.2f}, {:.2f}", end.x, end.y));
+            }
+        }
+    }
+    for (const auto& dimension : sheet.dimensions()) {
+        const double length = norm(dimension.to - dimension.from) * scale;
+        if (!(std::abs(length - dimension.value) < 1e-6)) {
+            faults.push_back(fmt::format("{} drawn {} long", dimension.value, length));
+        }
+    }
+    return faults;
+}
+
+void expect_sound(const Made& made) {
+    EXPECT_FALSE(made.walls.empty()) << made.name;
+    for (const auto& wall : made.walls) {
+        const Drawn drawn(made, wall);
+        for (const auto& fault : faults_of(drawn.sheet(), drawn.scale())) {
+            ADD_FAILURE() << made.name << ", wall " << made.model.job.walls[wall.wall].id << ": " << fault;
+        }
+    }
+}
+
+std::string content(const std::filesystem::path& path) {
+    std::ifstream stream(path, std::ios::binary);
+    std::ostringstream text;
+    text << stream.rdbuf();
+    return text.str();
+}
+
+std::string output_of(const std::string& command) {
+    std::unique_ptr<FILE, int (*)(FILE*)> pipe(::popen(command.c_str(), "r"), ::pclose);
+    std::string text;
+    std::array<char, 4096> chunk{};
+    while (pipe) {
+        const std::size_t length = std::fread(chunk.data(), 1, chunk.size(), pipe.get());
+        if (length == 0) break;
+        text.append(chunk.data(), length);
+    }
+    return text;
+}
+
+std::string pdf_text(const Made& made, const WallSetOut& wall) {
+    const Folder folder;
+    const auto files = viewer::write_setout(made.model, wall, made.findings, folder / "sheet");
+    return output_of(fmt::format("pdftotext -layout '{}' -", files.at(0).string()));
+}
+
+/// So many taps of one type on the back wall of the recess, 12 apart, all at different heights.
+Job crowded_job(std::size_t count) {
+    std::string rest = "[[types]]\nid = \"tap\"\nname = \"tap\"\nfamily = \"spindle\"\ntrade = \"plumber\"\n";
+    for (std::size_t i = 0; i < count; ++i) {
+        rest += fmt::format(
+            "[[fittings]]\nid = \"t{}\"\nname = \"tap number {}\"\ntype = \"tap\"\nwall = \"back\"\nacross = {}\nfrom "
+            "= "
+            "\"left bare\"\nheight = {}\n",
+            i, i, 60 + 12 * static_cast<int>(i), 300 + 7 * static_cast<int>(i * i % 97));
+    }
+    Faults faults;
+    Job job = testing::job_of(testing::recess(rest), faults);
+    for (const auto& fault : faults) ADD_FAILURE() << to_string(fault);
+    return job;
+}
+
+Made crowded(std::size_t count) { return made_of("crowded", crowded_job(count)); }
+
+}  // namespace
+
+TEST(SetOutSheet, DemoJobsDoNotOverlapAndAreTrueToScale) {
+    ASSERT_GE(demos().size(), 4U);
+    for (const auto& made : demos()) expect_sound(made);
+}
+
+TEST(SetOutSheet, RandomJobsDoNotOverlapAndAreTrueToScale) {
+    std::mt19937 random(20261125);
+    for (int i = 0; i < 25; ++i) expect_sound(made_of(fmt::format("random {}", i), testing::random_job(random)));
+}
+
+// From the sizes that are valid: 20 000 wide and 6 000 high, and down to what hardly holds a name.
+TEST(SetOutSheet, WallsOfAnySizeGoOnTheSheet) {
+    for (const double width : {150.0, 760.0, 3000.0, 5400.0, 12000.0, 20000.0}) {
+        for (const double height : {450.0, 2400.0, 6000.0}) {
+            Job job = crowded_job(5);
+            job.walls[1].width = width;
+            job.walls[1].height = height;
+            job.walls[1].studs.reset();
+            job.walls[1].noggins.clear();
+            for (auto& fitting : job.fittings) {
+                fitting.id = "a-rather-long-name-for-a-fitting-" + fitting.id;
+                fitting.name = "a tap whose name runs on and on, longer than any column of any table on this sheet";
+            }
+            const Made made = made_of(fmt::format("{} x {}", width, height), job);
+            expect_sound(made);
+            const Drawn drawn(made, made.walls.at(0));
+            EXPECT_GE(drawn.sheet().dimensions().size(), 5U + 2U) << made.name;  // both ends and every tap
+        }
+    }
+}
+
+// By hand: 4 to 20 behind and 12 behind to 3 in front leave 4 to 12 behind; with 1 to 3 behind nothing is left.
+TEST(SetOutSheet, TheRangeOfTheSeatSuitsEveryFinding) {
+    Made made = crowded(1);
+    const auto reach = [](double low, double high) {
+        rules::Finding finding;
+        finding.rule = "reach.spindle";
+        finding.subject = "t0";
+        finding.seat_range = {low, high};
+        return finding;
+    };
+    made.findings = {reach(-20, -4), reach(-12, 3)};
+    EXPECT_TRUE(Drawn(made, made.walls.at(0)).has("4 to 12"));
+    made.findings.push_back(reach(-3, -1));
+    EXPECT_TRUE(Drawn(made, made.walls.at(0)).has("no depth suits all"));
+    made.findings = {reach(-12, 3)};
+    EXPECT_TRUE(Drawn(made, made.walls.at(0)).has("from 12 behind to 3 in front"));
+}
+
+// The check itself must see a fault: two texts on one spot, one off the sheet, a dimension that is 1 mm wrong.
+TEST(SetOutSheet, TheCheckSeesFaults) {
+    cairo_surface_t* surface = cairo_recording_surface_create(CAIRO_CONTENT_COLOR, nullptr);
+    cairo_t* context = cairo_create(surface);
+    Sheet sheet(context);
+    sheet.text("one", {50, 50, 20, 5});
+    EXPECT_TRUE(faults_of(sheet, 20).empty());
+    sheet.text("two", {51, 51, 20, 5});
+    sheet.text("three", {2, 100, 20, 5});
+    sheet.measured({20, 20}, {30, 20}, 201);
+    EXPECT_EQ(faults_of(sheet, 20).size(), 3U);
+    cairo_destroy(context);
+    cairo_surface_destroy(surface);
+}
+
+// Every fitting's figure from the left bare corner is a dimension that starts on the wall's left side, and its height
+// one that starts on the datum.
+TEST(SetOutSheet, EveryFittingHasItsRunningDimensions) {
+    for (const auto& made : demos()) {
+        for (const auto& wall : made.walls) {
+            const Drawn drawn(made, wall);
+            const auto& dimensions = drawn.sheet().dimensions();
+            const auto measured = [&](double value, bool level) {
+                return std::any_of(dimensions.begin(), dimensions.end(), [&](const auto& d) {
+                    const bool is_level = std::abs(d.from.y - d.to.y) < 1e-9;
+                    return is_level == level && std::abs(d.value - value) < 0.05;
+                });
+            };
+            double origin = std::numeric_limits<double>::quiet_NaN();
+            for (const auto& d : dimensions) {
+                if (std::abs(d.from.y - d.to.y) > 1e-9 || d.value == 0) continue;
+                if (std::isnan(origin)) origin = d.from.x;
+                EXPECT_NEAR(d.from.x, origin, 1e-9) << "cumulative: all from one corner";
+            }
+            ASSERT_FALSE(std::isnan(origin));
+            for (const auto& mark : wall.marks) {
+                EXPECT_TRUE(measured(mark.left_bare, true)) << made.name << " " << mark.fitting;
+                EXPECT_TRUE(measured(mark.height, false)) << made.name << " " << mark.fitting;
+            }
+        }
+    }
+}
+
+// Reference library: poppler reads back what the sheet says.
+TEST(SetOutSheet, ThePdfNamesEveryFittingWithItsFigures) {
+    for (const auto& made : demos()) {
+        for (const auto& wall : made.walls) {
+            const std::string text = pdf_text(made, wall);
+            for (const auto& mark : wall.marks) {
+                // In one line of the table: the name, then both bare figures, in this order.
+                const std::regex row(
+                    fmt::format("(^|\\s){}\\s[^\\n]*\\b{}\\s[^\\n]*\\b{}(\\s|$)", mark.fitting,
+                                std::regex_replace(viewer::tape(mark.left_bare), std::regex("\\."), "\\."),
+                                std::regex_replace(viewer::tape(mark.right_bare), std::regex("\\."), "\\.")));
+                EXPECT_TRUE(std::regex_search(text, row)) << made.name << " " << mark.fitting << "\n" << text;
+            }
+            for (const char* words : {"as fixed", "LEFT BARE", "millimetres", "Isolate water and power before work",
+                                      "Measure on site before drilling"}) {
+                EXPECT_NE(text.find(words), std::string::npos) << words << "\n" << text;
+            }
+            for (const char* words : {"safe", "compli", "certif", "approved"}) {
+                EXPECT_EQ(text.find(words), std::string::npos) << words;
+            }
+        }
+    }
+}
+
+// From the brief: a box at least 8 mm high and 25 mm wide for every fitting that is in the table.
+TEST(SetOutSheet, EveryFittingHasABoxToWriteIn) {
+    for (const std::size_t count : {1U, 4U, 12U}) {
+        const Made made = crowded(count);
+        const Drawn drawn(made, made.walls.at(0));
+        // Each box has a side of its own on the frame's right side, above the title block.
+        std::size_t boxes = 0;
+        for (const auto& a : drawn.sheet().lines()) {
+            const double height = a.to.y - a.from.y;
+            if (a.from.x != a.to.x || std::abs(a.from.x - 289) > 1e-6 || height <= 0 || a.to.y > 177) continue;
+            const bool wide =
+                std::any_of(drawn.sheet().lines().begin(), drawn.sheet().lines().end(), [&](const auto& b) {
+                    return b.from.y == a.from.y && b.to.y == a.from.y && b.to.x == a.from.x &&
+                           b.to.x - b.from.x >= 25 && b.to.x - b.from.x < 40;
+                });
+            if (height >= 8 && wide) ++boxes;
+        }
+        EXPECT_EQ(boxes, count);
+    }
+}
+
+TEST(SetOutSheet, WhatDoesNotFitIsCounted) {
+    const Made made = crowded(60);
+    expect_sound(made);
+    const Drawn drawn(made, made.walls.at(0));
+    std::size_t shown = 0;
+    for (std::size_t i = 0; i < 60; ++i) shown += drawn.has(fmt::format("tap number {}", i)) ? 1 : 0;
+    EXPECT_GE(shown, 12U);
+    ASSERT_LT(shown, 60U);
+    const std::size_t rows = made.walls[0].marks.size() + made.walls[0].pairs.size();
+    EXPECT_TRUE(drawn.has(fmt::format("and {} more: see the text report", rows - shown)));
+    const Made two = crowded(2);
+    EXPECT_EQ(Drawn(two, two.walls.at(0)).count("more: see"), 0U);
+    // Findings too: all of them where there is room, their number where there is none.
+    EXPECT_EQ(Drawn(two, two.walls.at(0)).count("UNKNOWN: "), two.findings.size());
+    const Made twelve = crowded(12);
+    EXPECT_TRUE(
+        Drawn(twelve, twelve.walls.at(0))
+            .has(fmt::format("To settle before fixing: {} findings, see the text report", twelve.findings.size())));
+}
+
+// By hand: least squares keeps two figures at one place half a pitch to either side, and never leaves the box.
+TEST(SetOutSheet, FiguresSpreadAboutWhereTheyBelong) {
+    EXPECT_EQ(viewer::spread({10, 10}, 4, 0, 100), (std::vector<double>{8, 12}));
+    EXPECT_EQ(viewer::spread({10, 20, 30}, 4, 0, 100), (std::vector<double>{10, 20, 30}));
+    EXPECT_EQ(viewer::spread({0, 0, 0}, 4, 0, 100), (std::vector<double>{0, 4, 8}));
+    EXPECT_EQ(viewer::spread({99, 100}, 4, 0, 100), (std::vector<double>{96, 100}));
+    EXPECT_TRUE(viewer::spread({}, 4, 0, 100).empty());
+}
+
+// Closed form: 1000 mm are 100 mm at 1:10, 50 at 1:20, 40 at 1:25, 20 at 1:50.
+TEST(SetOutSheet, TheScaleIsTheLargestThatFits) {
+    Wall wall;
+    wall.width = 1000;
+    wall.height = 1;
+    EXPECT_EQ(viewer::setout_scale(wall, 100, 100), 10);
+    EXPECT_EQ(viewer::setout_scale(wall, 99.9, 100), 20);
+    EXPECT_EQ(viewer::setout_scale(wall, 49.9, 100), 25);
+    EXPECT_EQ(viewer::setout_scale(wall, 39.9, 100), 50);
+    wall.height = 2000;
+    EXPECT_EQ(viewer::setout_scale(wall, 100, 100), 20);
+}
+
+TEST(SetOutSheet, TheSameJobGivesTheSameBytes) {
+    const Folder folder;
+    const Made& made = demos().at(0);
+    ASSERT_GE(made.walls.size(), 2U);
+    const auto first = viewer::write_setout(made.model, made.walls[0], made.findings, folder / "first");
+    const auto other = viewer::write_setout(made.model, made.walls[1], made.findings, folder / "other");
+    const auto second = viewer::write_setout(made.model, made.walls[0], made.findings, folder / "second");
+    ASSERT_EQ(first.size(), 3U);
+    for (std::size_t i = 0; i < 3; ++i) {
+        EXPECT_GT(content(first[i]).size(), 1000U);
+        EXPECT_EQ(content(first[i]), content(second[i])) << first[i];
+        EXPECT_NE(content(first[i]), content(other[i])) << first[i];
+    }
+}
+
+}  // namespace standproud
