@@ -343,7 +343,6 @@ TEST(SetOutSheet, TextKeepsToItsFloor) {
             for (const auto& text : drawn.sheet().texts()) {
                 const bool of_scale_bar = text.text.find("true print") != std::string::npos;
                 if (of_scale_bar || text.box.y > 177) continue;
-                // An upright single digit is taller than wide; nothing here is that short.
                 EXPECT_GE(std::min(text.box.width, text.box.height), 2.2 * 1.16)
                     << made.name << ": " << described(text);
             }
@@ -351,6 +350,9 @@ TEST(SetOutSheet, TextKeepsToItsFloor) {
     };
     for (const auto& made : demos()) check(made);
     check(crowded(60));
+    Job job = crowded_job(5);
+    for (auto& fitting : job.fittings) fitting.name = "a tap whose name runs on and on, longer than any column here";
+    check(made_of("long names", std::move(job)));
 }
 
 TEST(SetOutSheet, WhatDoesNotFitIsCounted) {
