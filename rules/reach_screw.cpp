@@ -34,7 +34,8 @@ Finding nothing_behind(const Model& model, const PlacedFitting& placed, const st
     const std::string screws = places.size() == 1 ? "1 screw" : fmt::format("{} screws", places.size());
     finding.says = fmt::format("no stud or noggin behind {} (mm right of the left bare corner / above the datum): {}",
                                screws, where);
-    finding.action = fmt::format("Before the wall is lined, fix a noggin behind {}.", where);
+    finding.action = fmt::format(
+        "Before the wall is lined, fix a noggin behind {} (mm from the left bare corner / above the datum).", where);
     return finding;
 }
 

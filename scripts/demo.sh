@@ -21,7 +21,8 @@ for job in models/*.toml; do
     "$program" check "$job" --format json >"out/$name.json" || [ $? -eq 1 ]
     "$program" export "$job" --step "out/$name.step"
     "$program" sections "$job" -o "out/$name-sections" >/dev/null
+    "$program" setout "$job" -o "out/$name-setout" >"out/$name-setout.txt"
 done
 echo
-echo "Left in out/: a report (.txt, .json) and a STEP model for each job, and a section of every fitting:"
-ls -d out/*.step out/*-sections
+echo "Left in out/: a report (.txt, .json) and a STEP model for each job, a section of every fitting and a set-out sheet of every wall:"
+ls -d out/*.step out/*-sections out/*-setout
