@@ -1,11 +1,12 @@
 // Reads one TOML table by asking for its keys: collects faults, and knows what was never asked for.
 #pragma once
 
+#include <toml++/toml.h>
+
 #include <array>
 #include <optional>
 #include <set>
 #include <string>
-#include <toml++/toml.h>
 #include <vector>
 
 #include "modeler/job.hpp"

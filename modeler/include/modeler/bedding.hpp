@@ -12,7 +12,8 @@
 // panel's outline: a linear programme in a, b, c. Where several are equally low, as over a single bump at the
 // middle, the one with the least greatest bed is taken.
 //
-// Limits: coordinates up to 20 000 mm; a plane that tilts by more than 1 mm per mm is refused. Beds are worked out to 1e-9 mm. The surface between spots is not known here.
+// Limits: coordinates up to 20 000 mm; a plane that tilts by more than 1 mm per mm is refused. Beds are worked out to
+// 1e-9 mm. The surface between spots is not known here.
 #pragma once
 
 #include <limits>

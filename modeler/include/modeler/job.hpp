@@ -73,9 +73,9 @@ struct Across {
 struct Wall {
     std::string id;
     std::string name;
-    double width = 0;       ///< on the bare face
-    double height = 0;      ///< above the datum
-    double next_angle = 90; ///< inside the room, to the next wall on the right
+    double width = 0;        ///< on the bare face
+    double height = 0;       ///< above the datum
+    double next_angle = 90;  ///< inside the room, to the next wall on the right
     std::vector<Layer> layers;
     std::optional<Studs> studs;
     std::vector<Noggin> noggins;
@@ -215,9 +215,9 @@ struct Job {
     std::string revision;
     std::string datum;  ///< what level 0 is, in words
     std::string notes;
-    bool closed = false;  ///< the last wall meets the first
-    bool statistical = false;  ///< judge on root-sum-square instead of worst case
-    std::optional<double> seat_tolerance;  ///< +/- for a seat that states none: how well bodies are set
+    bool closed = false;                       ///< the last wall meets the first
+    bool statistical = false;                  ///< judge on root-sum-square instead of worst case
+    std::optional<double> seat_tolerance;      ///< +/- for a seat that states none: how well bodies are set
     std::optional<double> measured_tolerance;  ///< the same for an as-built seat: how well it was measured
     std::vector<Wall> walls;
     std::optional<Tray> tray;

@@ -16,10 +16,10 @@ struct FittingChange {
     std::string wall;
     Trade trade = Trade::plumber;
     Kind kind = Kind::moved;
-    std::string old_wall;         ///< where it changed walls; the differences across and up then mean nothing
-    double across = 0;            ///< to the right
+    std::string old_wall;  ///< where it changed walls; the differences across and up then mean nothing
+    double across = 0;     ///< to the right
     double up = 0;
-    double face = 0;              ///< of the finished face there
+    double face = 0;  ///< of the finished face there
     std::optional<double> old_seat;
     std::optional<double> new_seat;
     bool other_type = false;
