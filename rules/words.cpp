@@ -2,10 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
-#include <tuple>
-
-#include "rules/finding.hpp"
 
 namespace standproud::rules {
 
@@ -24,11 +22,26 @@ std::string depth(double n) {
     return fmt::format("{} mm {} the bare face", mm(std::abs(n)), n < 0 ? "behind" : "in front of");
 }
 
+std::optional<std::pair<double, double>> seat_for_all(const std::vector<Finding>& findings,
+                                                      const std::string& fitting) {
+    std::optional<std::pair<double, double>> all;
+    for (const auto& finding : findings) {
+        if (finding.subject != fitting || finding.rule.rfind("reach.", 0) != 0) continue;
+        if (finding.rule == "reach.screw" || !finding.seat_range) return std::nullopt;
+        if (!all) all = finding.seat_range;
+        all = {std::max(all->first, finding.seat_range->first), std::min(all->second, finding.seat_range->second)};
+    }
+    return all && all->first <= all->second ? all : std::nullopt;
+}
+
+std::pair<double, double> rounded_inwards(std::pair<double, double> n) {
+    const double low = std::ceil(n.first * 10 - 1e-6) / 10;
+    const double high = std::floor(n.second * 10 + 1e-6) / 10;
+    return low > high ? n : std::pair(low, high);
+}
+
 std::string depth_range(std::pair<double, double> n) {
-    // Inwards, but not past each other when the range is very narrow.
-    double low = std::ceil(n.first * 10 - 1e-6) / 10;
-    double high = std::floor(n.second * 10 + 1e-6) / 10;
-    if (low > high) std::tie(low, high) = n;
+    const auto [low, high] = rounded_inwards(n);
     if (high <= 0) return fmt::format("{} to {} mm behind the bare face", mm(-high), mm(-low));
     if (low >= 0) return fmt::format("{} to {} mm in front of the bare face", mm(low), mm(high));
     return fmt::format("from {} mm behind to {} mm in front of the bare face", mm(-low), mm(high));

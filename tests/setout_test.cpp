@@ -8,6 +8,7 @@
 #include <random>
 
 #include "rules/check.hpp"
+#include "rules/words.hpp"
 #include "support/jobs.hpp"
 #include "support/schema.hpp"
 #include "viewer/setout_report.hpp"
@@ -115,6 +116,23 @@ TEST(SetOut, MarksGoBackToWhereTheyCameFrom) {
         }
     }
     EXPECT_GT(seen, 500);
+}
+
+TEST(SetOut, ASeatMustSuitEveryReachFinding) {
+    rules::Finding front;
+    front.rule = "reach.plate";
+    front.subject = "box";
+    front.seat_range = {7.1, 14.9};
+    rules::Finding screws = front;
+    screws.seat_range = {13.6, 20};
+    const auto both = rules::seat_for_all({front, screws}, "box");
+    ASSERT_TRUE(both);
+    EXPECT_EQ(*both, std::pair(13.6, 14.9));
+    EXPECT_FALSE(rules::seat_for_all({front, screws}, "other"));
+    screws.seat_range = {14.91, 20};
+    EXPECT_FALSE(rules::seat_for_all({front, screws}, "box")) << "no depth suits both";
+    screws.seat_range.reset();
+    EXPECT_FALSE(rules::seat_for_all({front, screws}, "box")) << "the screws have no depth at all";
 }
 
 TEST(SetOut, CsvIsRfc4180) {

@@ -61,19 +61,13 @@ std::string without(std::string words, const std::string& what) {
 
 /// The range of the seat that suits every finding about reach, in the words of the report, shortened.
 Cell works_cell(const std::vector<Finding>& findings, const std::string& fitting) {
-    bool judged = false;
-    std::optional<std::pair<double, double>> works;
-    for (const auto& finding : findings) {
-        if (finding.subject != fitting || finding.rule.rfind("reach.", 0) != 0) continue;
-        judged = true;
-        if (!finding.seat_range) continue;
-        if (!works) works = finding.seat_range;
-        works = {std::max(works->first, finding.seat_range->first),
-                 std::min(works->second, finding.seat_range->second)};
+    const auto works = rules::seat_for_all(findings, fitting);
+    if (!works) {
+        const bool screwed = std::any_of(findings.begin(), findings.end(), [&](const Finding& finding) {
+            return finding.subject == fitting && finding.rule == "reach.screw";
+        });
+        return {"", screwed ? "in timber" : "no depth suits all"};
     }
-    if (!judged) return {"", "not judged"};
-    if (!works) return {"", "no range known"};
-    if (works->first > works->second) return {"", "no depth suits all"};
     const std::string words = without(without(rules::depth_range(*works), " the bare face"), " of");
     // "24 to 31 mm behind" goes on two lines; what runs through the bare face needs them both as it is.
     const std::size_t unit = words.rfind(" mm ");

@@ -1,3 +1,4 @@
+#include "rules/words.hpp"
 #include "terminal/comparison.hpp"
 #include "viewer/setout_report.hpp"
 
@@ -19,12 +20,8 @@ Json mark_json(const CheckedJob& job, const SetOutMark& mark) {
               {"seat", json_number(mark.seat)},
               {"seat_range", nullptr},
               {"face", json_number(mark.face)}};
-    for (const auto& finding : job.findings) {
-        if (finding.subject != mark.fitting || finding.rule.rfind("reach.", 0) != 0) continue;
-        if (finding.seat_range && finding.rule != "reach.screw") {
-            json["seat_range"] = {json_number(finding.seat_range->first), json_number(finding.seat_range->second)};
-        }
-        break;
+    if (const auto works = rules::seat_for_all(job.findings, mark.fitting)) {
+        json["seat_range"] = {json_number(works->first), json_number(works->second)};
     }
     return json;
 }

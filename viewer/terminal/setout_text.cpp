@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <tuple>
 
 #include "rules/words.hpp"
 #include "terminal/layout.hpp"
@@ -32,7 +33,8 @@ std::string seat_words(const CheckedJob& job, const SetOutMark& mark) {
 std::string works_words(const CheckedJob& job, const SetOutMark& mark) {
     const rules::Finding* reach = reach_of(job, mark.fitting);
     if (!reach || reach->rule == "reach.screw") return "";
-    return reach->seat_range ? rules::depth_range(*reach->seat_range) : "see check";
+    const auto works = rules::seat_for_all(job.findings, mark.fitting);
+    return works ? rules::depth_range(*works) : "see check";
 }
 
 std::string marks_table(const CheckedJob& job, const WallSetOut& wall, bool colour) {
@@ -109,13 +111,10 @@ std::string csv_setout(const CheckedJob& job, const std::vector<WallSetOut>& wal
         "seat_from_n_mm,seat_to_n_mm,face_n_mm,as_fixed\r\n";
     for (const auto& wall : walls) {
         for (const auto& mark : wall.marks) {
-            const rules::Finding* reach = reach_of(job, mark.fitting);
             std::optional<double> from;
             std::optional<double> to;
-            if (reach && reach->seat_range && reach->rule != "reach.screw") {
-                // Inwards, as everywhere: what is written works.
-                from = std::ceil(reach->seat_range->first * 10 - 1e-6) / 10;
-                to = std::floor(reach->seat_range->second * 10 + 1e-6) / 10;
+            if (const auto works = rules::seat_for_all(job.findings, mark.fitting)) {
+                std::tie(from, to) = rules::rounded_inwards(*works);
             }
             text += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},\r\n", cell(job.model.job.walls[wall.wall].id),
                                 cell(mark.fitting), cell(mark.name), to_string(mark.trade), figure(mark.left_bare),
