@@ -57,8 +57,8 @@ std::optional<FittingChange> moved(const Model& old_model, const PlacedFitting& 
     if (old_wall != change.wall) change.old_wall = old_wall;
     change.across = is.u - was.u;
     change.up = is.v - was.v;
-    change.face =
-        finished_face(new_model.job, is.wall, is.u, is.v) - finished_face(old_model.job, was.wall, was.u, was.v);
+    change.face = build_up(new_model.job, new_model.room, is.wall, is.u, is.v) -
+                  build_up(old_model.job, old_model.room, was.wall, was.u, was.v);
     change.old_seat = seat_of(old_model, was);
     change.new_seat = seat_of(new_model, is);
     change.other_type = type_of(old_model, was).id != type_of(new_model, is).id;

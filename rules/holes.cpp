@@ -173,8 +173,9 @@ Finding cover_finding(const Model& model, std::size_t placed, const Limits& limi
 
 Finding one_panel_finding(const Model& model, std::size_t placed, const Limits& limits, const FlangeShape& flange) {
     const PlacedFitting& where = model.fittings[placed];
-    const RoundedRect shape = moved(flange.shape, {where.u, where.v});
-    const Panel& panel = model.panels[panel_of(model.panels, where.wall, shape.centre)];
+    RoundedRect shape = moved(flange.shape, {where.u, where.v});
+    const Panel& panel = model.panels[panel_of(model, where.wall, shape.centre)];
+    shape.centre = on_panel(model, panel, shape.centre);
     const std::string edge = nearest_edge(shape, panel.outline);
     Sum sum;
     sum.add("flange edge to panel edge", margin_inside(shape, panel.outline), limits.at("setout.hole").value,

@@ -108,8 +108,12 @@ std::string limit_source(const Limit& limit) {
 }
 
 void add_face(Sum& sum, const Model& model, const PlacedFitting& placed, double sign, Vec2 offset) {
-    for (const auto& at : build_up_at(model.job, placed.wall, placed.u + offset.x, placed.v + offset.y)) {
-        sum.add(at.layer->name, at.layer->thickness, sign, at.layer->source);
+    for (const auto& at : build_up_at(model.job, model.room, placed.wall, placed.u + offset.x, placed.v + offset.y)) {
+        sum.add(at.name, at.thickness, sign, at.source);
+        if (at.assumed) {
+            sum.missing.push_back(fmt::format("how wall {} leans ({})", model.job.walls[placed.wall].id,
+                                              to_string(Source{at.source.file, at.source.line, 0})));
+        }
     }
 }
 
@@ -169,7 +173,7 @@ Finding reach_finding(const Model& model, const PlacedFitting& placed, const Rea
     } else {
         finding.says = fmt::format("{}, {}{}", numbers(finding), needed(reach.need), missed(finding, reach));
     }
-    if (placed.v > panel_top(model.job, placed.wall) || placed.v < panel_bottom(model.job, placed.wall)) {
+    if (placed.v > panel_top(model.job, model.room, placed.wall, placed.u) || placed.v < panel_bottom(model.job, placed.wall)) {
         finding.says += "; off the panels here, so bed and panel are not counted";
     }
     find_remedy(finding, model, placed, reach);

@@ -71,10 +71,10 @@ TEST(Room, FinishedCornerLiesOnBothFinishedFaces) {
             const double v = 1000;
             const auto u = finished_corner(job, room, corner.left_wall, Side::right, v);
             ASSERT_TRUE(u);
-            const double face = finished_face(job, corner.left_wall, *u, v);
+            const double face = finished_face(job, room, corner.left_wall, *u, v);
             const RoomPoint at = room.walls[corner.left_wall].to_room(WallPoint{*u, v, face});
             const auto seen = room.walls[corner.right_wall].from_room(at);
-            EXPECT_NEAR(seen[2], finished_face(job, corner.right_wall, 0, v), 1e-6);
+            EXPECT_NEAR(seen[2], finished_face(job, room, corner.right_wall, 0, v), 1e-6);
             const auto other = finished_corner(job, room, corner.right_wall, Side::left, v);
             EXPECT_NEAR(seen[0], *other, 1e-6);
         }
@@ -113,8 +113,8 @@ TEST(Room, FaceCountsBedAndPanelOnlyWherePanelsStand) {
     std::string text = recess("");
     text.replace(text.find("[panels]"), 8, "[panels]\ntop = 2100");
     const Model model = model_of(text);
-    EXPECT_DOUBLE_EQ(finished_face(model.job, 1, 600, 2100), 17);
-    EXPECT_DOUBLE_EQ(finished_face(model.job, 1, 600, 2100.01), 9);
+    EXPECT_DOUBLE_EQ(finished_face(model.job, model.room, 1, 600, 2100), 17);
+    EXPECT_DOUBLE_EQ(finished_face(model.job, model.room, 1, 600, 2100.01), 9);
 }
 
 TEST(Room, BackingIsFoundToTheEdgeOfTheTimber) {

@@ -399,7 +399,7 @@ SectionDrawing random_drawing(std::mt19937& random, const HandMade& made, std::v
         layer.kind = static_cast<LayerKind>(std::uniform_int_distribution<int>(0, 3)(random));
         layer.name = random_words(random, 25);
         layer.thickness = hand_made::length(std::uniform_real_distribution<double>(0, 25)(random), 0.5);
-        drawing.layers.push_back({&layer, n, n + layer.thickness.value});
+        drawing.layers.push_back({layer.kind, layer.name, layer.thickness, layer.source, n, n + layer.thickness.value});
         n += layer.thickness.value;
     }
     drawing.face = n;

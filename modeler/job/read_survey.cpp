@@ -154,6 +154,26 @@ class SurveyReader {
         }
     }
 
+    void floors(Table& survey, SurveyReadings& readings) {
+        for (auto& table : survey.tables("floors")) {
+            FloorReading floor;
+            floor.wall = wall(table);
+            floor.u = across(table, floor.wall);
+            floor.reading = reading(table, "value", {-500, 500, "mm"}, {Instrument::laser_plane});
+            table.finish();
+            readings.floors.push_back(floor);
+        }
+        for (auto& table : survey.tables("fixings")) {
+            ProudFixing fixing;
+            fixing.wall = wall(table);
+            fixing.u = across(table, fixing.wall);
+            fixing.v = height(table, "height", fixing.wall);
+            fixing.reading = reading(table, "proud", {-50, 50, "mm"}, {Instrument::straightedge});
+            table.finish();
+            readings.fixings.push_back(fixing);
+        }
+    }
+
   private:
     std::string wall(Table& table) {
         const std::string id = table.text("wall");
@@ -260,6 +280,17 @@ void read_instruments(Table& table, SurveyReadings& readings) {
     table.finish();
 }
 
+/// The names are those of rules/flatness.toml, and are held against it by the rules.
+FaceStandards read_standards(Table table) {
+    FaceStandards standards;
+    standards.source = table.source();
+    standards.flatness = table.maybe_text("flatness");
+    standards.plumb = table.maybe_text("plumb");
+    standards.scaling = table.maybe_text("scaling");
+    table.finish();
+    return standards;
+}
+
 bool is_empty(const SurveyReadings& r) {
     return r.widths.empty() && r.heights.empty() && r.wall_diagonals.empty() && r.diagonals.empty() &&
            r.angles.empty() && r.triangles.empty() && r.offsets.empty() && r.levels.empty() && r.straightedges.empty();
@@ -282,6 +313,8 @@ SurveyReadings read_survey(Table& table, const std::vector<Wall>& walls, bool cl
     reader.angles(table, readings);
     reader.offsets(table, readings);
     reader.levels(table, readings);
+    reader.floors(table, readings);
+    if (auto standards = table.table("standards")) readings.standards = read_standards(*standards);
     table.finish();
     if (is_empty(readings) && faults.size() == before) {
         faults.push_back({readings.source, "survey", "", "[[survey.widths]], [[survey.offsets]], ...",

@@ -14,6 +14,7 @@ constexpr Range size{0, 20000, "mm", true};
 constexpr Range level{-2000, 6000, "mm"};
 constexpr Range timber{0, 400, "mm", true};
 constexpr Range gap{0, 50, "mm"};
+const std::vector<std::string> bed_words{"follow", "plane"};
 
 Studs read_studs(Table table) {
     Studs studs;
@@ -81,6 +82,8 @@ Wall read_wall(Table& table, const std::vector<Layer>& layers) {
     wall.height = table.number("height", {0, 6000, "mm", true});
     wall.next_angle = table.maybe_number("next_angle", {45, 315, "degrees"}).value_or(90);
     wall.panel_top = table.maybe_number("panel_top", {0, 6000, "mm", true});
+    if (const auto word = table.maybe_word("bedding", bed_words)) wall.bedding = static_cast<BedKind>(*word);
+    wall.square_to_next = table.flag("square_to_next", false);
     wall.layers = table.has("layers") ? read_layers(table) : layers;
     if (!table.flag("lined", true)) {
         if (table.has("layers"))
@@ -138,6 +141,9 @@ PanelRules read_panels(Table& table) {
     panels.gaps.tray = table.maybe_number("tray_gap", gap).value_or(all);
     panels.gaps.top = table.maybe_number("top_gap", gap).value_or(all);
     panels.top = table.maybe_number("top", {0, 6000, "mm", true});
+    panels.bedding = static_cast<BedKind>(table.maybe_word("bedding", bed_words).value_or(0));
+    panels.plumb = table.flag("plumb", false);
+    panels.bed_max = table.maybe_number("bed_max", {0, 100, "mm", true});
     for (auto& [wall, source] : table.texts("order")) panels.order.push_back(wall);
     table.finish();
     return panels;

@@ -39,14 +39,11 @@ void check_closing(const Job& job, const Room& room, Faults& faults) {
 
 void check_panels(const Model& model, Faults& faults) {
     for (const auto& panel : model.panels) {
-        // Signed: a panel whose ends have crossed has a negative size, and its extent would hide that.
-        const auto& corners = panel.outline.points;
-        const double width = corners[1].x - corners[0].x;
-        const double height = corners[2].y - corners[1].y;
-        if (width > 0 && height > 0) continue;
+        if (panel.outline.points.size() >= 3 && area(panel.outline) > 0) continue;
         const Wall& wall = model.job.walls[panel.wall];
         faults.push_back({wall.joins.empty() ? wall.source : wall.joins.front().source, "walls",
-                          fmt::format("{:.1f} x {:.1f} mm", width, height), "a panel wider and higher than 0",
+                          fmt::format("{:g} mm wide, {:g} mm high", wall.width, wall.height),
+                          "a panel wider and higher than 0",
                           fmt::format("panel {} has no size left between its gaps: check joins, top line and rim of "
                                       "wall \"{}\"",
                                       panel.id, wall.id)});
@@ -66,18 +63,18 @@ std::optional<PlacedFitting> place(const Model& model, std::size_t index, Faults
     if (!u) return std::nullopt;
     placed.u = *u;
     placed.v = fitting.height;
-    if (placed.u < 0 || placed.u > wall.width || placed.v < 0 || placed.v > wall.height) {
-        const bool along = placed.u < 0 || placed.u > wall.width;
+    placed.from_left_bare = placed.u - bare_corner(job, model.room, placed.wall, Side::left, placed.v);
+    placed.from_right_bare = bare_corner(job, model.room, placed.wall, Side::right, placed.v) - placed.u;
+    const bool along = placed.from_left_bare < 0 || placed.from_right_bare < 0;
+    if (along || placed.v < 0 || placed.v > wall_top(job, model.room, placed.wall, placed.u)) {
         faults.push_back({along ? fitting.across.source : fitting.height_source,
                           along ? "fittings.across" : "fittings.height",
-                          fmt::format("{:g}", along ? placed.u : placed.v),
+                          fmt::format("{:g}", along ? placed.from_left_bare : placed.v),
                           fmt::format("0 to {:g} mm {}", along ? wall.width : wall.height,
                                       along ? "from the left bare corner" : "above the datum"),
                           fmt::format("fitting \"{}\" lies outside its wall \"{}\"", fitting.id, wall.id)});
         return std::nullopt;
     }
-    placed.from_left_bare = placed.u;
-    placed.from_right_bare = wall.width - placed.u;
     if (const auto left = finished_corner(job, model.room, placed.wall, Side::left, placed.v)) {
         placed.from_left_finished = placed.u - *left;
     }
@@ -97,12 +94,14 @@ void assign_holes(Model& model, Faults& faults) {
         const PlacedFitting& placed = model.fittings[f];
         const FittingType& type = type_of(model, placed);
         for (std::size_t h = 0; h < type.holes.size(); ++h) {
-            PanelHole hole{f, h, moved(type.holes[h].opening, {placed.u, placed.v}), true};
-            const double top = panel_top(model.job, placed.wall);
-            const double bottom = panel_bottom(model.job, placed.wall);
-            if (hole.opening.centre.y > top || hole.opening.centre.y < bottom) continue;
-            const std::size_t p = panel_of(model.panels, placed.wall, hole.opening.centre);
+            RoundedRect opening = moved(type.holes[h].opening, {placed.u, placed.v});
+            const Vec2 at = opening.centre;
+            if (at.y > panel_top(model.job, model.room, placed.wall, at.x)) continue;
+            if (at.y < panel_bottom(model.job, placed.wall)) continue;
+            const std::size_t p = panel_of(model, placed.wall, at);
             if (p == model.panels.size()) continue;
+            opening.centre = on_panel(model, model.panels[p], at);
+            PanelHole hole{f, h, opening, true};
             if (!fits_at_all(hole.opening, model.panels[p])) {
                 faults.push_back(
                     {type.holes[h].source, "types.holes",
@@ -126,7 +125,13 @@ void assign_holes(Model& model, Faults& faults) {
 Model build_model(Job job, Faults& faults) {
     Model model;
     model.job = std::move(job);
-    model.room = lay_out(model.job);
+    if (model.job.survey) model.survey = adjust_survey(model.job);
+    if (model.survey && model.survey->converged) {
+        model.job = as_surveyed(std::move(model.job), *model.survey);
+        model.room = lay_out(model.job, *model.survey);
+    } else {
+        model.room = lay_out(model.job);
+    }
     check_closing(model.job, model.room, faults);
     model.panels = lay_panels(model.job, model.room);
     check_panels(model, faults);

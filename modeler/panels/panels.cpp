@@ -4,7 +4,7 @@
 #include <algorithm>
 
 #include "modeler/model.hpp"
-#include "panels/layer_ends.hpp"
+#include "panels/bounds.hpp"
 
 namespace standproud {
 
@@ -12,37 +12,48 @@ namespace {
 
 struct PanelLayer {
     int index = -1;
-    double back = 0;
-    double bed_back = 0;
+    double bed = 0;  ///< thickness of the bed
 };
 
 PanelLayer panel_layer(const Wall& wall) {
     PanelLayer found;
-    double n = 0;
     for (std::size_t i = 0; i < wall.layers.size(); ++i) {
-        const Layer& layer = wall.layers[i];
-        if (layer.kind < LayerKind::bed) found.bed_back = n + layer.thickness.value;
-        if (layer.kind == LayerKind::panel) {
-            found.index = static_cast<int>(i);
-            found.back = n;
-        }
-        n += layer.thickness.value;
+        if (wall.layers[i].kind == LayerKind::panel) found.index = static_cast<int>(i);
+        if (wall.layers[i].kind == LayerKind::bed) found.bed += wall.layers[i].thickness.value;
     }
     return found;
 }
 
-Polygon rectangle(double left, double right, double bottom, double top) {
-    return {{{left, bottom}, {right, bottom}, {right, top}, {left, top}}};
-}
-
 std::vector<double> join_centres(const Job& job, const Room& room, std::size_t wall) {
     std::vector<double> centres;
-    const double mid = (panel_bottom(job, wall) + panel_top(job, wall)) / 2;
+    const double half = job.walls[wall].width / 2;
+    const double mid = (panel_bottom(job, wall) + panel_top(job, room, wall, half)) / 2;
     for (const auto& join : job.walls[wall].joins) {
         if (const auto u = along_wall(job, room, wall, join, mid)) centres.push_back(*u);
     }
     std::sort(centres.begin(), centres.end());
     return centres;
+}
+
+/// Right or left of an upright line across the wall at u.
+HalfSpace right_of(const Frame& wall, double u) { return {wall.x, dot(wall.x, wall.origin) + u}; }
+HalfSpace left_of(const Frame& wall, double u) { return {-1.0 * wall.x, -dot(wall.x, wall.origin) - u}; }
+
+/// What every panel of a wall keeps inside of.
+std::vector<HalfSpace> bounds_of(const Job& job, const Room& room, std::size_t w, int layer) {
+    std::vector<HalfSpace> bounds = ends_of(job, room, w, layer);
+    const Gaps& gaps = job.panels.gaps;
+    bounds.push_back(above_level(panel_bottom(job, w) + gaps.tray));
+    bounds.push_back(under_top(job, room, w, gaps.top));
+    const auto line = job.walls[w].panel_top ? job.walls[w].panel_top : job.panels.top;
+    if (line) bounds.push_back(below_level(*line - gaps.top));
+    return bounds;
+}
+
+/// How far behind the panel's back its bed reaches, at most.
+double deepest_bed(const Room& room, std::size_t w, double bed) {
+    const auto& bedding = room.faces[w].bedding;
+    return bedding ? std::max(bed, bedding->greatest_bed) : bed;
 }
 
 }  // namespace
@@ -54,36 +65,43 @@ std::vector<Panel> lay_panels(const Job& job, const Room& room) {
         const PanelLayer at = panel_layer(wall);
         if (at.index < 0) continue;
         const Layer& layer = wall.layers[static_cast<std::size_t>(at.index)];
-        const double face = at.back + layer.thickness.value;
+        const double thickness = layer.thickness.value;
+        const Frame place = panel_plane(job, room, w);
+        const auto bounds = bounds_of(job, room, w, at.index);
         // The bed is cut to the panel, so both keep clear through their whole depth.
-        const auto [left, right] = layer_ends(job, room, w, at.index, at.bed_back, face);
-        const double bottom = panel_bottom(job, w) + job.panels.gaps.tray;
-        const double top = panel_top(job, w) - job.panels.gaps.top;
-        double from = left;
-        int number = 0;
-        std::vector<double> ends = join_centres(job, room, w);
-        ends.push_back(right + job.panels.gaps.join / 2);
-        for (const double end : ends) {
-            const double to = end - job.panels.gaps.join / 2;
-            panels.push_back({fmt::format("{}-{}", wall.id, ++number),
-                              w,
-                              rectangle(from, to, bottom, top),
-                              at.back,
-                              layer.thickness.value,
-                              {},
-                              layer.source});
-            from = end + job.panels.gaps.join / 2;
+        const double back = -deepest_bed(room, w, at.bed);
+        const double half_join = job.panels.gaps.join / 2;
+        const auto joins = join_centres(job, room, w);
+        for (std::size_t i = 0; i <= joins.size(); ++i) {
+            auto mine = bounds;
+            if (i > 0) mine.push_back(right_of(room.walls[w], joins[i - 1] + half_join));
+            if (i < joins.size()) mine.push_back(left_of(room.walls[w], joins[i] - half_join));
+            panels.push_back({fmt::format("{}-{}", wall.id, i + 1), w, place,
+                              outline_within(job, w, place, back, thickness, mine), thickness, {}, layer.source});
         }
     }
     return panels;
 }
 
-std::size_t panel_of(const std::vector<Panel>& panels, std::size_t wall, Vec2 centre) {
+Vec2 on_plane(const Frame& wall, const Frame& place, Vec2 at) {
+    const RoomPoint foot = wall.to_room(at.x, at.y, 0);
+    const double out = dot(place.z, place.origin - foot) / dot(place.z, wall.z);
+    const auto local = place.from_room(foot + out * wall.z);
+    return {local[0], local[1]};
+}
+
+Vec2 on_panel(const Model& model, const Panel& panel, Vec2 at) {
+    return on_plane(model.room.walls[panel.wall], panel.place, at);
+}
+
+std::size_t panel_of(const Model& model, std::size_t wall, Vec2 at) {
+    const auto& panels = model.panels;
     std::size_t best = panels.size();
     double best_margin = 0;
     for (std::size_t i = 0; i < panels.size(); ++i) {
         if (panels[i].wall != wall) continue;
-        const double margin = margin_inside(RoundedRect::circle(centre, 0), panels[i].outline);
+        const double margin =
+            margin_inside(RoundedRect::circle(on_panel(model, panels[i], at), 0), panels[i].outline);
         if (best == panels.size() || margin > best_margin) {
             best = i;
             best_margin = margin;

@@ -62,23 +62,57 @@ Polygon seen_on(const Frame& wall, const std::vector<RoomPoint>& points) {
     return polygon;
 }
 
-void cut_level_prism(const Part& part, std::size_t index, const Frame& wall, double v, std::vector<CutPiece>& pieces) {
-    const bool y_is_up = std::abs(part.place.y.z) > upright;
-    const double up = y_is_up ? part.place.y.z : part.place.x.z;
-    const double level = (v - part.place.origin.z) / up;
-    const auto at_level = [&](const Profile& shape) { return spans_at(y_is_up ? shape : turned(shape), level); };
-    Spans holes;
-    for (const auto& hole : part.holes) {
-        const Spans more = at_level(hole);
-        holes.insert(holes.end(), more.begin(), more.end());
+/// The spans of a slab, less its holes, at depth z of its frame: along its level direction, at height v.
+class LevelSpans {
+  public:
+    LevelSpans(const Part& part, double v) : part_(part), v_(v), y_is_up_(std::abs(part.place.y.z) > 0.5) {}
+
+    [[nodiscard]] Spans at(double z) const {
+        const double level = this->level(z);
+        const auto cut = [&](const Profile& shape) { return spans_at(y_is_up_ ? shape : turned(shape), level); };
+        Spans holes;
+        for (const auto& hole : part_.holes) {
+            const Spans more = cut(hole);
+            holes.insert(holes.end(), more.begin(), more.end());
+        }
+        return without(cut(part_.outline), holes);
     }
-    for (const auto& [from, to] : without(at_level(part.outline), holes)) {
-        const auto corner = [&](double along, double out) {
-            return y_is_up ? part.place.to_room(along, level, out) : part.place.to_room(level, along, out);
-        };
-        pieces.push_back(
-            {index, seen_on(wall, {corner(from, 0), corner(to, 0), corner(to, part.length), corner(from, part.length)}),
-             false});
+    [[nodiscard]] RoomPoint point(double along, double z) const {
+        const Vec2 p = local(along, z);
+        return part_.place.to_room(p.x, p.y, z);
+    }
+    /// Where the far face lies at a place that is at `along` when z = length.
+    [[nodiscard]] double far(double along) const {
+        return part_.length + dot(part_.taper, local(along, part_.length));
+    }
+
+  private:
+    [[nodiscard]] double level(double z) const {
+        const double up = y_is_up_ ? part_.place.y.z : part_.place.x.z;
+        return (v_ - part_.place.origin.z - z * part_.place.z.z) / up;
+    }
+    [[nodiscard]] Vec2 local(double along, double z) const {
+        return y_is_up_ ? Vec2{along, level(z)} : Vec2{level(z), along};
+    }
+
+    const Part& part_;
+    double v_;
+    bool y_is_up_;
+};
+
+void cut_level_prism(const Part& part, std::size_t index, const Frame& wall, double v, std::vector<CutPiece>& pieces) {
+    const LevelSpans spans(part, v);
+    const Spans near = spans.at(0);
+    Spans far = part.place.z.z == 0 ? near : spans.at(part.length);
+    if (far.size() != near.size()) far = near;  // an edge of the outline or a hole lies just at this height
+    for (std::size_t i = 0; i < near.size(); ++i) {
+        const auto [from, to] = near[i];
+        const auto [far_from, far_to] = far[i];
+        pieces.push_back({index,
+                          seen_on(wall, {spans.point(from, 0), spans.point(to, 0),
+                                         spans.point(far_to, spans.far(far_to)),
+                                         spans.point(far_from, spans.far(far_from))}),
+                          false});
     }
 }
 

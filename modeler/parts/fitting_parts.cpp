@@ -25,13 +25,16 @@ Reach reach_of(const TypePart& part, const PlacedFitting& placed, double datum) 
 }
 
 std::optional<double> datum_of(const Model& model, const PlacedFitting& placed, const TypePart& part) {
-    if (part.datum == TypePart::Datum::face) return finished_face(model.job, placed.wall, placed.u, placed.v);
+    const double bare = drawn_face(model.room, placed.wall, placed.u, placed.v);
+    if (part.datum == TypePart::Datum::face) {
+        return bare + build_up(model.job, model.room, placed.wall, placed.u, placed.v);
+    }
     const auto& seat = fitting_of(model, placed).seat;
-    if (seat) return seat->value;
+    if (seat) return bare + seat->value;
     if (type_of(model, placed).family != Family::screw) return std::nullopt;
     // A screwed-on item has no seat of its own: its screws go into what stands behind the wall.
     const auto backing = backing_at(model.job, placed.wall, placed.u, placed.v);
-    return backing ? std::optional(backing->face) : std::nullopt;
+    return backing ? std::optional(bare + backing->face) : std::nullopt;
 }
 
 namespace {
@@ -44,7 +47,7 @@ struct Set {
 Set set_in_place(const TypePart& part, const PlacedFitting& placed, const Frame& wall, double datum) {
     switch (part.axis) {
         case TypePart::Axis::out:
-            return {out_of_wall(wall, datum + part.start), moved(part.outline, {placed.u, placed.v})};
+            return {moved_out(wall, datum + part.start), moved(part.outline, {placed.u, placed.v})};
         case TypePart::Axis::up: {
             // Outline in (u, depth); in plan y = -n keeps z upright, so the outline is mirrored in depth.
             const Frame place{wall.to_room(placed.u, placed.v + part.start, datum), wall.x, -1.0 * wall.z, wall.y};
@@ -83,7 +86,8 @@ void add_fitting_parts(const Model& model, std::vector<Part>& parts) {
                              place,
                              outline,
                              {},
-                             part.length});
+                             part.length,
+                             {}});
         }
     }
 }

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <map>
 
-#include "panels/layer_ends.hpp"
+#include "panels/bounds.hpp"
 #include "parts/make.hpp"
 
 namespace standproud {
@@ -54,13 +54,16 @@ RoundedRect grown(RoundedRect shape, double by) {
 
 }  // namespace
 
-std::vector<Profile> openings(const Model& model, std::size_t wall, double from, double to, const Polygon& outline,
-                              bool with_panel_holes) {
+std::vector<Profile> openings(const Model& model, std::size_t wall, const Frame& place, double thickness,
+                              const Polygon& outline, bool with_panel_holes) {
+    const Frame& upright = model.room.walls[wall];
     std::vector<RoundedRect> shapes;
     for (std::size_t f = 0; f < model.fittings.size(); ++f) {
         const PlacedFitting& placed = model.fittings[f];
         if (placed.wall != wall) continue;
         const FittingType& type = type_of(model, placed);
+        const double from = depth_of(upright, place, {placed.u, placed.v});
+        const double to = from + thickness;
         std::vector<RoundedRect> here;
         if (with_panel_holes) {
             for (const auto& need : type.holes) here.push_back(moved(need.opening, {placed.u, placed.v}));
@@ -76,7 +79,10 @@ std::vector<Profile> openings(const Model& model, std::size_t wall, double from,
                                             [&](const auto& hole) { return margin_inside(shape, hole) >= 0; });
             if (!passes) here.push_back(grown(shape, body_clearance));
         }
-        shapes.insert(shapes.end(), here.begin(), here.end());
+        for (auto& shape : here) {
+            shape.centre = on_plane(upright, place, shape.centre);
+            shapes.push_back(shape);
+        }
     }
     merge(shapes);
     std::vector<Profile> inside;
@@ -92,22 +98,63 @@ void add_board(const Model& model, std::size_t w, int index, double from, double
                std::vector<Part>& parts) {
     const Wall& wall = model.job.walls[w];
     const Layer& layer = wall.layers[static_cast<std::size_t>(index)];
-    const auto [left, right] = layer_ends(model.job, model.room, w, index, from, to);
-    const double bottom = panel_bottom(model.job, w);
-    const Polygon outline{{{left, bottom}, {right, bottom}, {right, wall.height}, {left, wall.height}}};
+    const Frame place = moved_out(bare_plane(model.room, w), from);
+    std::vector<HalfSpace> bounds = ends_of(model.job, model.room, w, index);
+    bounds.push_back(above_level(panel_bottom(model.job, w)));
+    bounds.push_back(under_top(model.job, model.room, w, 0));
+    const Polygon outline = outline_within(model.job, w, place, 0, to - from, bounds);
     const std::string kind = to_string(layer.kind);
-    parts.push_back({fmt::format("{}/{}-{}", wall.id, kind, number), layer.name, "builder", kind, wall.id, "",
-                     layer.source, out_of_wall(model.room.walls[w], from), outline,
-                     openings(model, w, from, to, outline, true), to - from});
+    parts.push_back({fmt::format("{}/{}-{}", wall.id, kind, number),
+                     layer.name,
+                     "builder",
+                     kind,
+                     wall.id,
+                     "",
+                     layer.source,
+                     place,
+                     outline,
+                     openings(model, w, place, to - from, outline, true),
+                     to - from,
+                     {}});
 }
 
+std::string number_of(const Panel& panel) { return panel.id.substr(panel.id.rfind('-') + 1); }
+
+/// From what it is put on to the panel's back, under the panel's outline.
 void add_bed(const Model& model, std::size_t w, const Layer& layer, double from, double to, std::vector<Part>& parts) {
+    const Wall& wall = model.job.walls[w];
+    const Frame place = moved_out(bare_plane(model.room, w), from);
+    const bool in_plane = model.room.faces[w].bedding.has_value();
     for (const auto& panel : model.panels) {
         if (panel.wall != w) continue;
-        const Wall& wall = model.job.walls[w];
-        parts.push_back({fmt::format("{}/bed-{}", wall.id, panel.id.substr(panel.id.rfind('-') + 1)), layer.name,
-                         "installer", "bed", wall.id, "", layer.source, out_of_wall(model.room.walls[w], from),
-                         panel.outline, openings(model, w, from, to, panel.outline, true), to - from});
+        Part bed{fmt::format("{}/bed-{}", wall.id, number_of(panel)),
+                 layer.name,
+                 "installer",
+                 "bed",
+                 wall.id,
+                 "",
+                 layer.source,
+                 place,
+                 panel.outline,
+                 {},
+                 to - from,
+                 {}};
+        if (in_plane) {
+            Polygon outline;
+            for (const Vec2 p : panel.outline.points) {
+                const auto local = place.from_room(panel.place.to_room(p.x, p.y, 0));
+                outline.points.push_back({local[0], local[1]});
+            }
+            bed.outline = outline;
+            // The panel's back, seen from here: z . (origin - p) = 0.
+            const Vec2 slope{dot(panel.place.z, place.x), dot(panel.place.z, place.y)};
+            const double out = dot(panel.place.z, place.z);
+            bed.length = dot(panel.place.z, panel.place.origin - place.origin) / out;
+            bed.taper = -1 / out * slope;
+        }
+        const double middle = bed.length + dot(bed.taper, centroid(bed.outline));
+        bed.holes = openings(model, w, place, middle, std::get<Polygon>(bed.outline), true);
+        parts.push_back(std::move(bed));
     }
 }
 
@@ -119,9 +166,18 @@ void add_panels(const Model& model, std::size_t w, const Layer& layer, std::vect
             if (hole.drilled) holes.emplace_back(hole.opening);
         }
         const Wall& wall = model.job.walls[w];
-        parts.push_back({fmt::format("{}/panel-{}", wall.id, panel.id.substr(panel.id.rfind('-') + 1)), layer.name,
-                         "installer", "panel", wall.id, "", panel.source, out_of_wall(model.room.walls[w], panel.back),
-                         panel.outline, std::move(holes), panel.thickness});
+        parts.push_back({fmt::format("{}/panel-{}", wall.id, number_of(panel)),
+                         layer.name,
+                         "installer",
+                         "panel",
+                         wall.id,
+                         "",
+                         panel.source,
+                         panel.place,
+                         panel.outline,
+                         std::move(holes),
+                         panel.thickness,
+                         {}});
     }
 }
 

@@ -5,8 +5,11 @@
 
 namespace standproud {
 
-/// Sits at a wall: x = u, y = v, extruded along n from `n`.
-Frame out_of_wall(const Frame& wall, double n);
+/// A frame moved along its own z: sits at a wall, extruded out of it from `n`.
+Frame moved_out(const Frame& frame, double n);
+
+/// n of a plane along a wall, in the wall's frame, at (u, v).
+double depth_of(const Frame& wall, const Frame& place, Vec2 at);
 
 /// Space taken by one solid of a fitting, in its wall's frame.
 struct Reach {
@@ -14,12 +17,13 @@ struct Reach {
 };
 Reach reach_of(const TypePart& part, const PlacedFitting& placed, double datum);
 
-/// n that a part's depths are counted from; nothing when the seat is unknown.
+/// n that a part's depths are counted from, as solids are drawn (see drawn_face); nothing when the seat is unknown.
 std::optional<double> datum_of(const Model& model, const PlacedFitting& placed, const TypePart& part);
 
-/// Openings that fittings need in what lies from n = from to n = to on a wall, inside `outline`.
-std::vector<Profile> openings(const Model& model, std::size_t wall, double from, double to, const Polygon& outline,
-                              bool with_panel_holes);
+/// Openings that fittings need in a slab that lies from z = 0 to z = thickness of `place`, inside `outline`, both in
+/// the plane of `place`.
+std::vector<Profile> openings(const Model& model, std::size_t wall, const Frame& place, double thickness,
+                              const Polygon& outline, bool with_panel_holes);
 
 void add_frame_parts(const Model& model, std::vector<Part>& parts);
 void add_layer_parts(const Model& model, std::vector<Part>& parts);

@@ -5,17 +5,25 @@
 #include <algorithm>
 #include <cmath>
 
-#include "panels/layer_ends.hpp"
+#include "panels/bounds.hpp"
 #include "parts/make.hpp"
 
 namespace standproud {
 
-Frame out_of_wall(const Frame& wall, double n) { return {wall.to_room(0, 0, n), wall.x, wall.y, wall.z}; }
+Frame moved_out(const Frame& frame, double n) { return {frame.to_room(0, 0, n), frame.x, frame.y, frame.z}; }
+
+double depth_of(const Frame& wall, const Frame& place, Vec2 at) {
+    const RoomPoint foot = wall.to_room(at.x, at.y, 0);
+    return dot(place.z, place.origin - foot) / dot(place.z, wall.z);
+}
 
 double volume(const Part& part) {
-    double net = area(part.outline);
-    for (const auto& hole : part.holes) net -= area(hole);
-    return net * part.length;
+    const auto over = [&](const Profile& shape) {
+        return area(shape) * (part.length + dot(part.taper, centroid(shape)));
+    };
+    double net = over(part.outline);
+    for (const auto& hole : part.holes) net -= over(hole);
+    return net;
 }
 
 namespace {
@@ -26,27 +34,41 @@ Polygon rectangle(double left, double right, double bottom, double top) {
 
 void add_masonry(const Model& model, std::size_t w, std::vector<Part>& parts) {
     const Wall& wall = model.job.walls[w];
+    const Frame bare = bare_plane(model.room, w);
     const double thickness = wall.masonry->thickness;
     // In front of the deepest body the wall is chased out; behind it the wall is whole.
     double chase = 0;
     for (const auto& placed : model.fittings) {
         if (placed.wall != w) continue;
+        const double face = depth_of(model.room.walls[w], bare, {placed.u, placed.v});
         for (const auto& part : type_of(model, placed).parts) {
             if (const auto datum = datum_of(model, placed, part)) {
-                chase = std::max(chase, -reach_of(part, placed, *datum).back);
+                chase = std::max(chase, face - reach_of(part, placed, *datum).back);
             }
         }
     }
     const double deep = chase > 0 ? std::min(thickness, chase + 10) : 0;
-    const auto [left, right] = layer_ends(model.job, model.room, w, -1, -thickness, 0);
-    const Polygon outline = rectangle(left, right, 0, wall.height);
-    const auto slice = [&](const char* which, double from, double to, std::vector<Profile> holes) {
-        parts.push_back({fmt::format("{}/{}", wall.id, which), "masonry behind the bare face", "builder", "masonry",
-                         wall.id, "", wall.masonry->source, out_of_wall(model.room.walls[w], from), outline,
-                         std::move(holes), to - from});
+    std::vector<HalfSpace> bounds = ends_of(model.job, model.room, w, behind_face);
+    bounds.push_back(above_level(0));
+    bounds.push_back(under_top(model.job, model.room, w, 0));
+    const Polygon outline = outline_within(model.job, w, bare, -thickness, 0, bounds);
+    const auto slice = [&](const char* which, double from, double to, bool open) {
+        const Frame place = moved_out(bare, from);
+        parts.push_back({fmt::format("{}/{}", wall.id, which),
+                         "masonry behind the bare face",
+                         "builder",
+                         "masonry",
+                         wall.id,
+                         "",
+                         wall.masonry->source,
+                         place,
+                         outline,
+                         open ? openings(model, w, place, to - from, outline, false) : std::vector<Profile>{},
+                         to - from,
+                         {}});
     };
-    if (deep < thickness) slice("masonry", -thickness, -deep, {});
-    if (deep > 0) slice("masonry-chased", -deep, 0, openings(model, w, -deep, 0, outline, false));
+    if (deep < thickness) slice("masonry", -thickness, -deep, false);
+    if (deep > 0) slice("masonry-chased", -deep, 0, true);
 }
 
 void add_studs(const Model& model, std::size_t w, std::vector<Part>& parts) {
@@ -61,10 +83,11 @@ void add_studs(const Model& model, std::size_t w, std::vector<Part>& parts) {
                          wall.id,
                          "",
                          studs.source,
-                         out_of_wall(model.room.walls[w], -studs.set_back - studs.depth),
+                         moved_out(bare_plane(model.room, w), -studs.set_back - studs.depth),
                          rectangle(centre - studs.width / 2, centre + studs.width / 2, 0, wall.height),
                          {},
-                         studs.depth});
+                         studs.depth,
+                         {}});
     }
 }
 
@@ -95,10 +118,11 @@ void add_noggins(const Model& model, std::size_t w, std::vector<Part>& parts) {
                              wall.id,
                              "",
                              noggin.source,
-                             out_of_wall(model.room.walls[w], -noggin.set_back - noggin.depth),
+                             moved_out(bare_plane(model.room, w), -noggin.set_back - noggin.depth),
                              rectangle(from, to, noggin.height - noggin.size / 2, noggin.height + noggin.size / 2),
                              {},
-                             noggin.depth});
+                             noggin.depth,
+                             {}});
         }
     }
 }
@@ -120,7 +144,7 @@ void add_tray(const Model& model, std::vector<Part>& parts) {
     }
     if (plan.points.size() < 3 || area(plan) <= 0) return;
     const Frame place{wall.to_room(0, tray.base, 0), wall.x, -1.0 * wall.z, wall.y};
-    parts.push_back({"tray", tray.name, "plumber", "tray", "", "", tray.source, place, plan, {}, tray.rim - tray.base});
+    parts.push_back({"tray", tray.name, "plumber", "tray", "", "", tray.source, place, plan, {}, tray.rim - tray.base, {}});
 }
 
 }  // namespace

@@ -1,6 +1,5 @@
 #include "room/corners.hpp"
 
-#include <algorithm>
 #include <cmath>
 
 namespace standproud {
@@ -18,15 +17,5 @@ double distance_at(double c, double n, double angle) { return (c + n * cosine(an
 bool is_wide(double angle) { return std::abs(angle - 180) < 45; }
 
 bool is_straight(double angle) { return std::abs(angle - 180) < 1; }
-
-double butted_end(double c, double from, double to, double angle) {
-    return std::max(distance_at(c, from, angle), distance_at(c, to, angle));
-}
-
-double mitred_end(double from, double to, double gap, double angle) {
-    const double half = radians(angle) / 2;
-    const double lean = std::cos(half) / std::sin(half);
-    return std::max(from * lean, to * lean) + gap / 2 / std::sin(half);
-}
 
 }  // namespace standproud

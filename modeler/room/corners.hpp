@@ -17,12 +17,4 @@ bool is_wide(double angle);
 /// True where the walls are in line for all that can be measured (within 1 degree).
 bool is_straight(double angle);
 
-/// A slice of one wall, n from `from` to `to`, that ends against depth `c` of its neighbour: the distance from
-/// the bare corner at which a square-cut edge stays clear of c through its whole thickness.
-double butted_end(double c, double from, double to, double angle);
-
-/// The mitred end of a slice [from, to]: its square-cut edge stays half a gap clear, through its whole thickness,
-/// of the upright plane that halves the corner. So nothing of one wall can meet anything of the other.
-double mitred_end(double from, double to, double gap, double angle);
-
 }  // namespace standproud

@@ -29,6 +29,12 @@ std::array<double, 3> Frame::from_room(RoomPoint p) const {
     return {dot(d, x), dot(d, y), dot(d, z)};
 }
 
+HalfSpace in_front_of(const Frame& plane, double depth) { return {plane.z, dot(plane.z, plane.origin) + depth}; }
+
+HalfSpace behind(const Frame& plane, double depth) {
+    return {-1.0 * plane.z, -dot(plane.z, plane.origin) - depth};
+}
+
 RoundedRect RoundedRect::circle(Vec2 centre, double diameter) {
     return {centre, diameter / 2, diameter / 2, diameter / 2};
 }
@@ -144,17 +150,42 @@ std::vector<std::pair<double, double>> spans_at(const Profile& shape, double y) 
 Polygon clipped(const Polygon& shape, Vec2 normal, double offset) {
     Polygon kept;
     const auto& p = shape.points;
+    // A corner on the line stays a corner: rounding must not make two of it.
+    const auto side = [&](Vec2 at) {
+        const double off = dot(normal, at) - offset;
+        return std::abs(off) < same_length ? 0 : off;
+    };
     for (std::size_t i = 0; i < p.size(); ++i) {
         const Vec2 a = p[i];
         const Vec2 b = p[(i + 1) % p.size()];
-        const double side_a = dot(normal, a) - offset;
-        const double side_b = dot(normal, b) - offset;
+        const double side_a = side(a);
+        const double side_b = side(b);
         if (side_a >= 0) kept.points.push_back(a);
         if ((side_a > 0 && side_b < 0) || (side_a < 0 && side_b > 0)) {
             kept.points.push_back(a + (side_a / (side_a - side_b)) * (b - a));
         }
     }
     return kept;
+}
+
+Polygon clipped(const Polygon& shape, const Frame& place, double z, const HalfSpace& kept) {
+    const Vec2 normal{dot(kept.normal, place.x), dot(kept.normal, place.y)};
+    return clipped(shape, normal, kept.offset - dot(kept.normal, place.origin) - z * dot(kept.normal, place.z));
+}
+
+Vec2 centroid(const Profile& shape) {
+    if (const auto* r = std::get_if<RoundedRect>(&shape)) return r->centre;
+    const auto& p = std::get<Polygon>(shape).points;
+    Vec2 moment;
+    double twice = 0;
+    for (std::size_t i = 0; i < p.size(); ++i) {
+        // About the first corner, so that nothing large cancels.
+        const Vec2 a = p[i] - p[0];
+        const Vec2 b = p[(i + 1) % p.size()] - p[0];
+        twice += cross(a, b);
+        moment = moment + cross(a, b) * (a + b);
+    }
+    return p[0] + 1 / (3 * twice) * moment;
 }
 
 }  // namespace standproud

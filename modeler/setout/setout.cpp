@@ -23,7 +23,7 @@ SetOutMark mark_of(const Model& model, std::size_t index) {
     mark.right_finished = placed.from_right_finished;
     mark.height = placed.v;
     if (fitting.seat) mark.seat = fitting.seat->value;
-    mark.face = finished_face(model.job, placed.wall, placed.u, placed.v);
+    mark.face = build_up(model.job, model.room, placed.wall, placed.u, placed.v);
     return mark;
 }
 

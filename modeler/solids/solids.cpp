@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <BRepAlgoAPI_Cut.hxx>
 #include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_MakeWire.hxx>
@@ -10,6 +11,7 @@
 #include <BRepCheck_ListOfStatus.hxx>
 #include <BRepCheck_Result.hxx>
 #include <BRepGProp.hxx>
+#include <BRepPrimAPI_MakeHalfSpace.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRep_Tool.hxx>
 #include <GProp_GProps.hxx>
@@ -18,10 +20,12 @@
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
+#include <TopTools_ListOfShape.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Vertex.hxx>
 #include <TopoDS_Wire.hxx>
+#include <algorithm>
 #include <cmath>
 #include <gp_Ax2.hxx>
 #include <gp_Circ.hxx>
@@ -153,11 +157,54 @@ TopoDS_Shape extruded(const Part& part) {
     return solid;
 }
 
+/// The greatest and the least height of the far face over the outline.
+std::pair<double, double> far_heights(const Part& part) {
+    const auto e = extent(part.outline);
+    std::vector<Vec2> corners{{e[0], e[2]}, {e[1], e[2]}, {e[1], e[3]}, {e[0], e[3]}};
+    if (const auto* polygon = std::get_if<Polygon>(&part.outline)) corners = polygon->points;
+    std::vector<double> heights;
+    for (const Vec2 corner : corners) heights.push_back(part.length + dot(part.taper, corner));
+    const auto [least, greatest] = std::minmax_element(heights.begin(), heights.end());
+    return {*greatest, *least};
+}
+
+/// A prism up to the highest place of its far face, cut off along that face.
+TopoDS_Shape tapered(const Part& part) {
+    const auto [highest, lowest] = far_heights(part);
+    if (!(lowest > 0)) {
+        throw std::runtime_error(fmt::format("its far face comes down to {:g} mm, it must stay above 0", lowest));
+    }
+    Part straight = part;
+    straight.taper = {};
+    straight.length = highest + 1;
+    const TopoDS_Shape whole = extruded(straight);
+    const RoomPoint on = part.place.to_room(0, 0, part.length);
+    const RoomPoint out = part.place.z - part.taper.x * part.place.x - part.taper.y * part.place.y;
+    const BRepBuilderAPI_MakeFace face(gp_Pln(gp_Pnt(on.x, on.y, on.z), direction(out)));
+    const RoomPoint above = on + 100.0 * out;
+    BRepPrimAPI_MakeHalfSpace cut_off(face.Face(), gp_Pnt(above.x, above.y, above.z));
+    TopTools_ListOfShape from;
+    TopTools_ListOfShape tools;
+    from.Append(whole);
+    tools.Append(cut_off.Solid());
+    BRepAlgoAPI_Cut cut;
+    cut.SetArguments(from);
+    cut.SetTools(tools);
+    cut.SetNonDestructive(true);
+    cut.Build();
+    if (cut.HasErrors()) throw std::runtime_error("the kernel cannot cut its far face");
+    TopExp_Explorer solids(cut.Shape(), TopAbs_SOLID);
+    if (!solids.More()) throw std::runtime_error("nothing is left behind its far face");
+    const TopoDS_Shape solid = solids.Current();
+    if (!BRepCheck_Analyzer(solid).IsValid()) throw std::runtime_error("its far face makes no valid solid");
+    return solid;
+}
+
 }  // namespace
 
 TopoDS_Shape make_solid(const Part& part) {
     try {
-        return extruded(part);
+        return part.taper.x == 0 && part.taper.y == 0 ? extruded(part) : tapered(part);
     } catch (const Standard_Failure& failure) {
         throw std::runtime_error(
             fmt::format("part {}: the kernel refuses it: {}", part.id, failure.GetMessageString()));

@@ -174,6 +174,7 @@ WallSurvey wall_result(const Job& job, const Work& work, Results& results, std::
     const double mid = shape.mid_height();
     WallSurvey wall;
     wall.wall = job.walls[w].id;
+    wall.drawn_width = job.walls[w].width;
     const Measured width = shape.distance(shape.left_point(w), mid, shape.right_point(w), mid);
     wall.width = results.of(width, fmt::format("the width of wall {}", wall.wall));
     wall.width_change = results.of(shape.width_change(w), fmt::format("how wall {} widens with height", wall.wall));
@@ -189,6 +190,10 @@ WallSurvey wall_result(const Job& job, const Work& work, Results& results, std::
     wall.unevenness = work.uneven[w];
     fill_points(job, work, w, wall);
     fill_hollows(job, wall);
+    for (const auto& floor : job.survey->floors) {
+        if (floor.wall == wall.wall) wall.floor.push_back({floor.u, floor.reading.value});
+    }
+    std::stable_sort(wall.floor.begin(), wall.floor.end(), [](Vec2 a, Vec2 b) { return a.x < b.x; });
     return wall;
 }
 
@@ -276,7 +281,8 @@ Survey adjust_survey(const Job& job) {
         if (!left || !right) continue;
         survey.corners.push_back(
             {*left, *right,
-             results.of(work.shape.angle(k), fmt::format("the angle at {}", corner_words(job, work.shape, k)))});
+             results.of(work.shape.angle(k), fmt::format("the angle at {}", corner_words(job, work.shape, k))),
+             job.walls[*left].next_angle});
     }
     fill_readings(work, survey);
     fill_suspects(work, survey);

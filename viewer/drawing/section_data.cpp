@@ -38,6 +38,35 @@ std::vector<SectionPiece> pieces_near(const std::vector<Part>& parts, const Fram
     return pieces;
 }
 
+/// Solids lay every wall's bare face in its plane. Near this spot the face stands `off` further out: what lies on it is
+/// shown where it is.
+void show_unevenness(std::vector<SectionPiece>& pieces, double off, double substrate) {
+    for (auto& piece : pieces) {
+        if (piece.of_fitting) continue;
+        const bool on_face = piece.layer == "frame" || piece.layer == "masonry" || piece.layer == "board" ||
+                             piece.layer == "membrane";
+        const auto e = extent(piece.outline);
+        for (auto& p : piece.outline.points) {
+            const bool back_of_bed = piece.layer == "bed" && p.y < (e[2] + e[3]) / 2 && e[2] < substrate + 50;
+            if (on_face || back_of_bed) p.y += off;
+        }
+    }
+}
+
+/// Packing is filled with what the bed is made of: one layer on the sheet.
+void join_packing(std::vector<LayerAtSpot>& layers) {
+    for (std::size_t i = 0; i + 1 < layers.size(); ++i) {
+        if (layers[i].name != "packing" || layers[i + 1].kind != LayerKind::bed) continue;
+        LayerAtSpot& bed = layers[i + 1];
+        bed.name += " with packing";
+        bed.from = layers[i].from;
+        bed.thickness.value += layers[i].thickness.value;
+        if (bed.thickness.tolerance) bed.thickness.tolerance = *bed.thickness.tolerance + *layers[i].thickness.tolerance;
+        layers.erase(layers.begin() + static_cast<std::ptrdiff_t>(i));
+        return;
+    }
+}
+
 bool is_reach(const rules::Finding& finding) { return finding.rule.rfind("reach.", 0) == 0; }
 
 std::optional<double> timber_face(const rules::Finding& finding) {
@@ -105,10 +134,23 @@ SectionDrawing section_of(const Model& model, const std::vector<Part>& parts,
     }
     drawing.u = axis.x;
     drawing.v = axis.y;
-    drawing.face = finished_face(model.job, placed.wall, axis.x, axis.y);
+    drawing.face = build_up(model.job, model.room, placed.wall, axis.x, axis.y);
     if (fitting.seat) drawing.seat = fitting.seat->value;
-    drawing.layers = build_up_at(model.job, placed.wall, axis.x, axis.y);
-    drawing.pieces = pieces_near(parts, model.room.walls[placed.wall], axis, fitting.id);
+    drawing.layers = build_up_at(model.job, model.room, placed.wall, axis.x, axis.y);
+    // Depths on the sheet are from the bare face at this spot, as they are in the file.
+    Frame here = model.room.walls[placed.wall];
+    const double face = drawn_face(model.room, placed.wall, axis.x, axis.y);
+    here.origin = here.to_room(0, 0, face);
+    const double bare = drawing.layers.empty() ? 0 : drawing.layers.front().from;
+    for (auto& layer : drawing.layers) {
+        layer.from -= bare;
+        layer.to -= bare;
+    }
+    join_packing(drawing.layers);
+    drawing.pieces = pieces_near(parts, here, axis, fitting.id);
+    if (model.room.faces[placed.wall].bedding) {
+        show_unevenness(drawing.pieces, face - model.room.faces[placed.wall].bare.plane(axis.y), drawing.face);
+    }
     const auto reach = std::find_if(drawing.findings.begin(), drawing.findings.end(), is_reach);
     if (reach != drawing.findings.end() && reach->nominal) {
         drawing.judged =

@@ -26,8 +26,8 @@ std::string plus_minus(std::optional<double> tolerance) {
 std::optional<double> face_tolerance(const SectionDrawing& drawing) {
     double sum = 0;
     for (const auto& layer : drawing.layers) {
-        if (!layer.layer->thickness.tolerance) return std::nullopt;
-        sum += std::abs(*layer.layer->thickness.tolerance);
+        if (!layer.thickness.tolerance) return std::nullopt;
+        sum += std::abs(*layer.thickness.tolerance);
     }
     return sum;
 }
@@ -154,7 +154,7 @@ struct Label {
     double y = 0;  ///< top of the text, once placed
 };
 
-std::string layer_words(const Layer& layer) {
+std::string layer_words(const LayerAtSpot& layer) {
     return fmt::format("{}, {}: {}{}", layer.name, to_string(layer.kind), number(layer.thickness.value),
                        plus_minus(layer.thickness.tolerance));
 }
@@ -186,14 +186,14 @@ void label_layers(const SectionDrawing& drawing, const View& view, std::vector<L
         double furthest = -1;
         for (const auto& piece : drawing.pieces) {
             const auto e = extent(piece.outline);
-            if (piece.of_fitting || piece.layer != to_string(layer.layer->kind)) continue;
+            if (piece.of_fitting || piece.layer != to_string(layer.kind)) continue;
             if (middle < e[2] || middle > e[3] || e[3] - e[2] > 1.5 * (layer.to - layer.from) + 1) continue;
             const auto box = seen(view, piece.outline);
             if (!box || box->right() <= furthest) continue;
             furthest = box->right();
             at = right_end(*box);
         }
-        labels.push_back({at, true, layer_words(*layer.layer), false});
+        labels.push_back({at, true, layer_words(layer), false});
     }
 }
 

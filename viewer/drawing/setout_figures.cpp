@@ -76,7 +76,7 @@ std::vector<Figure> across_figures(const Sheet& sheet, const SetOutJob& job, dou
     for (const auto& pair : job.set_out.pairs) {
         figures.push_back({pair.left_bare, "centre line", 2});
     }
-    const double v = (panel_bottom(job.model.job, job.set_out.wall) + panel_top(job.model.job, job.set_out.wall)) / 2;
+    const double v = (panel_bottom(job.model.job, job.set_out.wall) + panel_top(job.model.job, job.model.room, job.set_out.wall, job.wall().width / 2)) / 2;
     for (const auto& join : job.wall().joins) {
         const auto u = along_wall(job.model.job, job.model.room, job.set_out.wall, join, v);
         if (u) figures.push_back({*u, "join", 3});
@@ -87,7 +87,7 @@ std::vector<Figure> across_figures(const Sheet& sheet, const SetOutJob& job, dou
 std::vector<Figure> height_figures(const Sheet& sheet, const SetOutJob& job, double length) {
     std::vector<Figure> figures{{0, "datum", 0}};
     for (const auto& mark : job.set_out.marks) figures.push_back({mark.height, mark.fitting, 1});
-    const double top = panel_top(job.model.job, job.set_out.wall);
+    const double top = panel_top(job.model.job, job.model.room, job.set_out.wall, job.wall().width / 2);
     if (top < job.wall().height - same_length) figures.push_back({top, "panels", 2});
     figures.push_back({job.wall().height, "wall", 2});
     const auto& tray = job.model.job.tray;

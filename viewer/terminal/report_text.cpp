@@ -69,7 +69,7 @@ Row fitting_row(const CheckedJob& job, const PlacedFitting& placed, bool colour)
         const bool of_reach = finding.rule.rfind("reach.", 0) == 0;
         if (of_reach && (!reach || severity(finding.verdict) > severity(reach->verdict))) reach = &finding;
     }
-    const double face = finished_face(job.model.job, placed.wall, placed.u, placed.v);
+    const double face = build_up(job.model.job, job.model.room, placed.wall, placed.u, placed.v);
     std::string other;
     for (const auto* finding : all) {
         if (finding->rule.rfind("reach.", 0) == 0 || finding->verdict == Verdict::clear) continue;
@@ -111,7 +111,7 @@ std::string wall_section(const CheckedJob& job, std::size_t w, const TextStyle& 
     const Wall& wall = source.walls[w];
     std::string title = fmt::format("WALL {} ({}): {} wide on the bare face", wall.id, wall.name, mm(wall.width));
     if (wall.name == wall.id) title = fmt::format("WALL {}: {} wide on the bare face", wall.id, mm(wall.width));
-    const double level = (panel_bottom(source, w) + panel_top(source, w)) / 2;
+    const double level = (panel_bottom(source, w) + panel_top(source, job.model.room, w, wall.width / 2)) / 2;
     const auto left = finished_corner(source, job.model.room, w, Side::left, level);
     const auto right = finished_corner(source, job.model.room, w, Side::right, level);
     if (left && right) title += fmt::format(", {} between finished corners", mm(*right - *left));

@@ -66,6 +66,16 @@ struct Frame {
     [[nodiscard]] std::array<double, 3> from_room(RoomPoint p) const;
 };
 
+/// All points of the room with dot(normal, p) >= offset. Must hold: normal is a unit vector.
+struct HalfSpace {
+    RoomPoint normal;
+    double offset = 0;
+};
+
+/// What lies at z >= depth (or, `behind`, at z <= depth) of a frame.
+HalfSpace in_front_of(const Frame& plane, double depth);
+HalfSpace behind(const Frame& plane, double depth);
+
 /// A rectangle with rounded corners, sides along the axes. A circle is one whose radius is half its width;
 /// a square-cornered plate is one with radius 0. Holes, cut-outs and flanges are all of this kind.
 /// Must hold: 0 <= radius <= half_width, half_height.
@@ -113,5 +123,11 @@ std::vector<std::pair<double, double>> spans_at(const Profile& shape, double y);
 
 /// The part of a convex polygon with dot(normal, p) >= offset.
 Polygon clipped(const Polygon& shape, Vec2 normal, double offset);
+
+/// The part of a convex polygon, drawn at depth z of a frame, that lies in a half space.
+Polygon clipped(const Polygon& shape, const Frame& place, double z, const HalfSpace& kept);
+
+/// The middle (centroid) of the area of an outline.
+Vec2 centroid(const Profile& shape);
 
 }  // namespace standproud

@@ -27,6 +27,9 @@ enum class LayerKind { board, membrane, bed, panel };
 enum class Trade { plumber, electrician, builder, installer };
 enum class Family { spindle, window, thread, screw, plate };
 
+/// How panels lie on a face that leans and dishes: the bed is the same everywhere, or their backs are one plane.
+enum class BedKind { follow, plane };
+
 /// One layer of a build-up. Layers are listed from the bare face outwards.
 struct Layer {
     LayerKind kind = LayerKind::board;
@@ -82,6 +85,8 @@ struct Wall {
     std::optional<Masonry> masonry;
     std::vector<Across> joins;
     std::optional<double> panel_top;  ///< this wall's top line where it differs from the job's
+    std::optional<BedKind> bedding;   ///< where it differs from the job's
+    bool square_to_next = false;      ///< bedded in a plane square to the bare face of the next wall
     Source source;
 };
 
@@ -109,6 +114,9 @@ struct Gaps {
 struct PanelRules {
     Gaps gaps;
     std::optional<double> top;       ///< top line above the datum; without one, the wall's height
+    BedKind bedding = BedKind::follow;
+    bool plumb = false;              ///< planes are plumb
+    std::optional<double> bed_max;   ///< thickest bed that the adhesive allows, its own thickness included
     std::vector<std::string> order;  ///< the walls in the order they are lined
     Source source;
 };

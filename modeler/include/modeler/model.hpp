@@ -1,6 +1,7 @@
 // The job worked out: room, panels with their holes, fittings in their places.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -22,7 +23,7 @@ struct PlacedFitting {
     double from_right_bare = 0;
 };
 
-/// A hole through a panel, in the wall's (u, v).
+/// A hole through a panel, in the panel's own plane.
 struct PanelHole {
     std::size_t fitting = 0;  ///< index into Model::fittings
     std::size_t need = 0;     ///< index into the type's holes
@@ -33,15 +34,16 @@ struct PanelHole {
 struct Panel {
     std::string id;
     std::size_t wall = 0;
-    Polygon outline;  ///< in the wall's (u, v); convex
-    double back = 0;  ///< n of the back
+    Frame place;      ///< of its back: x level along the wall, y up the panel, z out of it; see panel_plane
+    Polygon outline;  ///< in the x-y plane of `place`; convex
     double thickness = 0;
     std::vector<PanelHole> holes;
     Source source;
 };
 
 struct Model {
-    Job job;
+    Job job;                       ///< with adjusted widths, angles and heights, where there is a survey
+    std::optional<Survey> survey;  ///< of the job's readings
     Room room;
     std::vector<Panel> panels;
     std::vector<PlacedFitting> fittings;
@@ -54,8 +56,13 @@ Model build_model(Job job, Faults& faults);
 /// Panel outlines with their gaps, not yet drilled. See panels.cpp for the order of corners.
 std::vector<Panel> lay_panels(const Job& job, const Room& room);
 
-/// The panel a hole belongs to: the one that holds its centre, else the nearest on that wall; panels.size() if none.
-std::size_t panel_of(const std::vector<Panel>& panels, std::size_t wall, Vec2 centre);
+/// Where a level line out of the wall at (u, v) meets the back of a panel, in the panel's own plane. On a wall that is
+/// upright and not turned, (u, v) itself.
+Vec2 on_plane(const Frame& wall, const Frame& place, Vec2 at);
+Vec2 on_panel(const Model& model, const Panel& panel, Vec2 at);
+
+/// The panel that holds (u, v) of a wall, else the nearest on that wall; panels.size() if none.
+std::size_t panel_of(const Model& model, std::size_t wall, Vec2 at);
 
 const FittingType& type_of(const Model& model, const PlacedFitting& placed);
 const Fitting& fitting_of(const Model& model, const PlacedFitting& placed);

@@ -9,7 +9,8 @@
 
 namespace standproud {
 
-/// A prism: `outline` less `holes` in the x-y plane of `place`, extruded from 0 to `length` along its z.
+/// A prism: `outline` less `holes` in the x-y plane of `place`, extruded along its z from 0 to its far face at
+/// length + taper . (x, y): a bed between two planes that are not quite parallel has a taper, all else none.
 struct Part {
     std::string id;       ///< unique: "back/board-1", "hot-tap/spindle"
     std::string name;     ///< in words
@@ -22,6 +23,7 @@ struct Part {
     Profile outline;
     std::vector<Profile> holes;
     double length = 0;
+    Vec2 taper = {};
 };
 
 /// All parts of the recess. A fitting whose seat is unknown gives only the parts that hang on the finished face.
@@ -37,8 +39,9 @@ struct CutPiece {
     bool round = false;    ///< a circle, given as a polygon of many corners
 };
 
-/// Parts cut by the horizontal plane at v, seen in `wall` (u, n). Every part extrudes either level, with one side
-/// of its outline upright, or straight up: must hold. Upright parts are shown without their holes.
+/// Parts cut by the horizontal plane at v, seen in `wall` (u, n). Every part extrudes level or nearly so (a wall that
+/// leans), or straight up: must hold. Upright parts are shown without their holes. Exact for straight sides; where a
+/// slab leans by s and is t thick, a curved side of radius r is taken as straight over s t: off by (s t)^2 / 8 r.
 std::vector<CutPiece> cut_level(const std::vector<Part>& parts, const Frame& wall, double v);
 
 }  // namespace standproud

@@ -45,6 +45,7 @@ struct Hollow {
 
 struct WallSurvey {
     std::string wall;
+    double drawn_width = 0;       ///< as the job has it
     Estimate width;               ///< from corner to corner at Survey::mid_height, mm
     Estimate width_change;        ///< mm per m of height; positive: wider higher up
     double width_covariance = 0;  ///< of width and width_change
@@ -57,12 +58,14 @@ struct WallSurvey {
                                      ///< as stated, or what clearly worse spots show
     std::vector<SurfacePoint> points;
     std::vector<Hollow> hollows;
+    std::vector<Vec2> floor;  ///< x = u, y = level above the datum, as read; rising in u
 };
 
 struct CornerSurvey {
     std::size_t left_wall = 0;
     std::size_t right_wall = 0;
-    Estimate angle;  ///< inside the room, degrees
+    Estimate angle;          ///< inside the room, degrees
+    double drawn_angle = 0;  ///< as the job has it
 };
 
 /// A corner or free end, in plan, in the room frame: first left corner at the origin, first wall along +y.

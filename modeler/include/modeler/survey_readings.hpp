@@ -112,6 +112,29 @@ struct StraightedgeReading {
     Reading reading;
 };
 
+/// The level of the floor at the foot of a wall, against the datum.
+struct FloorReading {
+    std::string wall;
+    double u = 0;
+    Reading reading;
+};
+
+/// The head of a screw or nail that stands out of the face that the bed goes on.
+struct ProudFixing {
+    std::string wall;
+    double u = 0;
+    double v = 0;
+    Reading reading;
+};
+
+/// What flatness and plumb are held against: rules/flatness.toml.
+struct FaceStandards {
+    std::optional<std::string> flatness;
+    std::optional<std::string> plumb;
+    std::optional<std::string> scaling;
+    Source source;
+};
+
 struct SurveyReadings {
     /// How results that rest on an assumption are to be taken: with the assumption's +/-, or as unknown.
     enum class Assume { carry, unknown };
@@ -127,6 +150,9 @@ struct SurveyReadings {
     std::vector<OffsetSet> offsets;
     std::vector<LevelReading> levels;
     std::vector<StraightedgeReading> straightedges;
+    std::vector<FloorReading> floors;
+    std::vector<ProudFixing> fixings;
+    FaceStandards standards;
     Source source;
 };
 
