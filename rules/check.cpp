@@ -25,8 +25,9 @@ std::vector<Finding> check_reach(const Model& model, const PlacedFitting& placed
 }  // namespace
 
 std::vector<Finding> check(const Model& model, const Limits& limits) {
-    std::vector<Finding> findings;
+    std::vector<Finding> findings = check_survey(model);
     for (std::size_t wall = 0; wall < model.job.walls.size(); ++wall) {
+        for (auto& finding : check_face(model, wall, limits)) findings.push_back(std::move(finding));
         for (std::size_t i = 0; i < model.fittings.size(); ++i) {
             if (model.fittings[i].wall != wall) continue;
             for (auto& finding : check_reach(model, model.fittings[i], limits)) findings.push_back(std::move(finding));

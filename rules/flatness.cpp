@@ -3,6 +3,7 @@
 #include <toml++/toml.h>
 
 #include <algorithm>
+#include <string>
 
 namespace standproud::rules {
 
@@ -64,6 +65,49 @@ const FlatnessStandard* flatness_standard(const std::string& name) {
     return nullptr;
 }
 
+namespace {
+
+const FlatnessStandard* named(const std::optional<std::string>& name, FlatnessStandard::Measure measure,
+                              const char* otherwise, const char* key, const Source& where, Faults& faults) {
+    if (!name) return flatness_standard(otherwise);
+    const FlatnessStandard* found = flatness_standard(*name);
+    if (found && found->measure == measure) return found;
+    std::vector<std::string> known;
+    std::string list;
+    for (const auto& standard : flatness_standards()) {
+        if (standard.measure != measure) continue;
+        known.push_back(standard.name);
+        list += (list.empty() ? "" : ", ") + standard.name;
+    }
+    const std::string near = nearest_word(*name, known);
+    faults.push_back(
+        {where, std::string("survey.standards.") + key, "\"" + *name + "\"", list,
+         std::string("no such standard of ") + key + (near.empty() ? "" : "; did you mean \"" + near + "\"?")});
+    return flatness_standard(otherwise);
+}
+
+}  // namespace
+
+FaceRule face_rule_for(const Job& job, Faults& faults) {
+    const FaceStandards none;
+    const FaceStandards& named_by = job.survey ? job.survey->standards : none;
+    FaceRule rule;
+    rule.flatness = named(named_by.flatness, FlatnessStandard::Measure::flatness, "din18202.row6", "flatness",
+                          named_by.source, faults);
+    rule.plumb =
+        named(named_by.plumb, FlatnessStandard::Measure::plumb, "nhbc9.1.plumb", "plumb", named_by.source, faults);
+    if (named_by.scaling) {
+        if (const auto scaling = scaling_named(*named_by.scaling)) {
+            rule.scaling = *scaling;
+        } else {
+            faults.push_back({named_by.source, "survey.standards.scaling", "\"" + *named_by.scaling + "\"",
+                              "\"" + word_of(Scaling::interpolate) + "\", \"" + word_of(Scaling::never_below) + "\"",
+                              "no such way of scaling a tolerance to another length"});
+        }
+    }
+    return rule;
+}
+
 std::optional<double> allowed_gap(const FlatnessStandard& standard, double length, Scaling scaling) {
     const auto& lengths = standard.lengths;
     const auto& allows = standard.allows;
@@ -113,12 +157,12 @@ std::optional<JudgedFlatness> judge_flatness(const std::vector<LineReading>& rea
 }
 
 std::optional<JudgedPlumb> judge_plumb(const std::vector<WallPoint>& spots, const FlatnessStandard& standard,
-                                       Scaling scaling, double within) {
+                                       Scaling scaling, double within, double shortest) {
     if (standard.measure != FlatnessStandard::Measure::plumb) return std::nullopt;
     std::optional<JudgedPlumb> worst;
     for (const auto& pair : plumb_pairs(spots, within)) {
         const auto allowed = allowed_gap(standard, pair.rise, scaling);
-        if (!allowed) continue;
+        if (!allowed || pair.rise + same_length < shortest) continue;
         const JudgedPlumb judged{pair, *allowed};
         if (!worst || judged.over() > worst->over()) worst = judged;
     }

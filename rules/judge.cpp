@@ -173,7 +173,8 @@ Finding reach_finding(const Model& model, const PlacedFitting& placed, const Rea
     } else {
         finding.says = fmt::format("{}, {}{}", numbers(finding), needed(reach.need), missed(finding, reach));
     }
-    if (placed.v > panel_top(model.job, model.room, placed.wall, placed.u) || placed.v < panel_bottom(model.job, placed.wall)) {
+    if (placed.v > panel_top(model.job, model.room, placed.wall, placed.u) ||
+        placed.v < panel_bottom(model.job, placed.wall)) {
         finding.says += "; off the panels here, so bed and panel are not counted";
     }
     find_remedy(finding, model, placed, reach);

@@ -93,6 +93,10 @@ std::vector<Finding> check_screw(const Model& model, const PlacedFitting& placed
 std::vector<Finding> check_plate(const Model& model, const PlacedFitting& placed, const Limits& limits);
 std::vector<Finding> check_holes(const Model& model, std::size_t placed, const Limits& limits);
 
+/// Findings about the survey as a whole, and about one wall's face and the bed on it (faces.cpp).
+std::vector<Finding> check_survey(const Model& model);
+std::vector<Finding> check_face(const Model& model, std::size_t wall, const Limits& limits);
+
 /// Sets remedy, seat range and action from the stock and the seat (remedies.cpp).
 void find_remedy(Finding& finding, const Model& model, const PlacedFitting& placed, const ReachCase& reach);
 

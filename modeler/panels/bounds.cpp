@@ -29,9 +29,9 @@ int stage_of(const std::vector<Layer>& layers, int index) {
 
 /// What a wall carries, as depths over its bare plane, or over the back of its panels.
 struct Carried {
-    double before = 0;    ///< over the bare plane: its face before a stage
-    double with = 0;      ///< and after it
-    bool panel = false;   ///< after it, the wall has panels: then `with` is over their backs
+    double before = 0;   ///< over the bare plane: its face before a stage
+    double with = 0;     ///< and after it
+    bool panel = false;  ///< after it, the wall has panels: then `with` is over their backs
 };
 
 Carried carried_at(const Wall& wall, int stage) {
@@ -88,8 +88,8 @@ HalfSpace corner_bound(const Job& job, const Room& room, const Corner& corner, s
     const double gap = stage == panel_stage ? job.panels.gaps.corner : 0;
     if (is_wide(corner.angle)) {
         const RoomPoint inwards = side == Side::left ? room.walls[wall].x : -1.0 * room.walls[wall].x;
-        return inside_of(end_line(job, room, corner.left_wall, Side::right),
-                         room.walls[wall].z + room.walls[other].z, inwards, gap / 2);
+        return inside_of(end_line(job, room, corner.left_wall, Side::right), room.walls[wall].z + room.walls[other].z,
+                         inwards, gap / 2);
     }
     const Carried theirs = carried_at(job.walls[other], stage);
     const bool internal = corner.angle < 180;

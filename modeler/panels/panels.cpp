@@ -76,8 +76,13 @@ std::vector<Panel> lay_panels(const Job& job, const Room& room) {
             auto mine = bounds;
             if (i > 0) mine.push_back(right_of(room.walls[w], joins[i - 1] + half_join));
             if (i < joins.size()) mine.push_back(left_of(room.walls[w], joins[i] - half_join));
-            panels.push_back({fmt::format("{}-{}", wall.id, i + 1), w, place,
-                              outline_within(job, w, place, back, thickness, mine), thickness, {}, layer.source});
+            panels.push_back({fmt::format("{}-{}", wall.id, i + 1),
+                              w,
+                              place,
+                              outline_within(job, w, place, back, thickness, mine),
+                              thickness,
+                              {},
+                              layer.source});
         }
     }
     return panels;
@@ -100,8 +105,7 @@ std::size_t panel_of(const Model& model, std::size_t wall, Vec2 at) {
     double best_margin = 0;
     for (std::size_t i = 0; i < panels.size(); ++i) {
         if (panels[i].wall != wall) continue;
-        const double margin =
-            margin_inside(RoundedRect::circle(on_panel(model, panels[i], at), 0), panels[i].outline);
+        const double margin = margin_inside(RoundedRect::circle(on_panel(model, panels[i], at), 0), panels[i].outline);
         if (best == panels.size() || margin > best_margin) {
             best = i;
             best_margin = margin;

@@ -82,9 +82,7 @@ class LevelSpans {
         return part_.place.to_room(p.x, p.y, z);
     }
     /// Where the far face lies at a place that is at `along` when z = length.
-    [[nodiscard]] double far(double along) const {
-        return part_.length + dot(part_.taper, local(along, part_.length));
-    }
+    [[nodiscard]] double far(double along) const { return part_.length + dot(part_.taper, local(along, part_.length)); }
 
   private:
     [[nodiscard]] double level(double z) const {
@@ -108,11 +106,11 @@ void cut_level_prism(const Part& part, std::size_t index, const Frame& wall, dou
     for (std::size_t i = 0; i < near.size(); ++i) {
         const auto [from, to] = near[i];
         const auto [far_from, far_to] = far[i];
-        pieces.push_back({index,
-                          seen_on(wall, {spans.point(from, 0), spans.point(to, 0),
-                                         spans.point(far_to, spans.far(far_to)),
-                                         spans.point(far_from, spans.far(far_from))}),
-                          false});
+        pieces.push_back(
+            {index,
+             seen_on(wall, {spans.point(from, 0), spans.point(to, 0), spans.point(far_to, spans.far(far_to)),
+                            spans.point(far_from, spans.far(far_from))}),
+             false});
     }
 }
 

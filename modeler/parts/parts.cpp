@@ -144,7 +144,8 @@ void add_tray(const Model& model, std::vector<Part>& parts) {
     }
     if (plan.points.size() < 3 || area(plan) <= 0) return;
     const Frame place{wall.to_room(0, tray.base, 0), wall.x, -1.0 * wall.z, wall.y};
-    parts.push_back({"tray", tray.name, "plumber", "tray", "", "", tray.source, place, plan, {}, tray.rim - tray.base, {}});
+    parts.push_back(
+        {"tray", tray.name, "plumber", "tray", "", "", tray.source, place, plan, {}, tray.rim - tray.base, {}});
 }
 
 }  // namespace

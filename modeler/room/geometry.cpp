@@ -31,9 +31,7 @@ std::array<double, 3> Frame::from_room(RoomPoint p) const {
 
 HalfSpace in_front_of(const Frame& plane, double depth) { return {plane.z, dot(plane.z, plane.origin) + depth}; }
 
-HalfSpace behind(const Frame& plane, double depth) {
-    return {-1.0 * plane.z, -dot(plane.z, plane.origin) - depth};
-}
+HalfSpace behind(const Frame& plane, double depth) { return {-1.0 * plane.z, -dot(plane.z, plane.origin) - depth}; }
 
 RoundedRect RoundedRect::circle(Vec2 centre, double diameter) {
     return {centre, diameter / 2, diameter / 2, diameter / 2};

@@ -44,8 +44,8 @@ Polygon panelled(const Job& job, const Room& room, std::size_t w) {
         if (top) v = panel_top(job, room, w, side == Side::left ? 0 : job.walls[w].width);
         return Vec2{bare_corner(job, room, w, side, v), v};
     };
-    return {{corner(Side::left, false), corner(Side::right, false), corner(Side::right, true),
-             corner(Side::left, true)}};
+    return {
+        {corner(Side::left, false), corner(Side::right, false), corner(Side::right, true), corner(Side::left, true)}};
 }
 
 /// Turn that makes a plane on a wall square to the next wall's bare face. With the angle t inside the room the
@@ -151,8 +151,8 @@ Room lay_out(const Job& job, const Survey& survey) {
         room.faces.push_back(std::move(face));
     }
     for (const auto& corner : survey.corners) {
-        room.corners.push_back({corner.left_wall, corner.right_wall, corner.angle.value,
-                                job.walls[corner.left_wall].source});
+        room.corners.push_back(
+            {corner.left_wall, corner.right_wall, corner.angle.value, job.walls[corner.left_wall].source});
     }
     bed_all(job, room);
     return room;

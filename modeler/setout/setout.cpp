@@ -9,6 +9,49 @@ namespace standproud {
 
 namespace {
 
+/// The walls whose finished corners a position is tied to.
+std::vector<std::size_t> tied_to(const Model& model, const PlacedFitting& placed) {
+    using From = Across::From;
+    const From from = fitting_of(model, placed).across.from;
+    std::vector<std::size_t> walls;
+    for (const Side side : {Side::left, Side::right}) {
+        const bool tied =
+            from == From::centre || from == (side == Side::left ? From::left_finished : From::right_finished);
+        const Corner* corner = corner_at(model.room, placed.wall, side);
+        if (tied && corner) walls.push_back(neighbour(*corner, placed.wall));
+    }
+    return walls;
+}
+
+/// What the survey leaves open of a place along the wall. Tied to a finished corner: how thick the neighbour's packing
+/// is there. Told from the other corner as well: the width.
+void add_doubts(const Model& model, const PlacedFitting& placed, SetOutMark& mark) {
+    if (!model.survey || !model.survey->converged) return;
+    const Survey& survey = *model.survey;
+    double variance = 0;
+    const auto rest = [&](const Estimate& estimate) {
+        for (const auto index : estimate.rests_on) {
+            const std::string& says = survey.assumptions[index].says;
+            if (std::find(mark.assumes.begin(), mark.assumes.end(), says) == mark.assumes.end()) {
+                mark.assumes.push_back(says);
+            }
+        }
+        mark.unknown = mark.unknown || !is_known(survey, estimate);
+    };
+    for (const auto wall : tied_to(model, placed)) {
+        for (const auto& layer :
+             build_up_at(model.job, model.room, wall, bare_corner(model.job, model.room, wall, Side::left, placed.v),
+                         placed.v)) {
+            if (layer.name == "packing") variance += *layer.thickness.tolerance * *layer.thickness.tolerance;
+        }
+        rest(survey.walls[wall].lean);
+    }
+    const Estimate width = width_at(survey, placed.wall, placed.v);
+    variance += 4 * width.standard_error * width.standard_error;
+    if (tied_to(model, placed).size() == 2) rest(width);
+    mark.plus_minus = std::sqrt(variance);
+}
+
 SetOutMark mark_of(const Model& model, std::size_t index) {
     const PlacedFitting& placed = model.fittings[index];
     const Fitting& fitting = fitting_of(model, placed);
@@ -22,6 +65,8 @@ SetOutMark mark_of(const Model& model, std::size_t index) {
     mark.left_finished = placed.from_left_finished;
     mark.right_finished = placed.from_right_finished;
     mark.height = placed.v;
+    if (const auto floor = floor_at(model.room, placed.wall, placed.u)) mark.above_floor = placed.v - *floor;
+    add_doubts(model, placed, mark);
     if (fitting.seat) mark.seat = fitting.seat->value;
     mark.face = build_up(model.job, model.room, placed.wall, placed.u, placed.v);
     return mark;

@@ -220,10 +220,24 @@ void fill_readings(const Work& work, Survey& survey) {
     }
 }
 
+/// A hollow or hump that a straightedge shows as well is the wall's, not a reading gone wrong.
+bool confirmed(const Job& job, const Work& work, const Suspect& suspect) {
+    const Line& line = work.lines[suspect.reading];
+    if (!line.wall) return false;
+    for (const auto& edge : job.survey->straightedges) {
+        if (edge.wall != job.walls[*line.wall].id) continue;
+        const bool near = std::hypot(edge.u - line.u, edge.v - line.v) <= edge.length / 4;
+        // Further from the plane of light than the rest of the wall: a hollow.
+        if (near && suspect.misses_by > 0 && edge.reading.value >= suspect.misses_by / 2) return true;
+    }
+    return false;
+}
+
 /// Suspects count readings, not lines.
-void fill_suspects(const Work& work, Survey& survey) {
+void fill_suspects(const Job& job, const Work& work, Survey& survey) {
     survey.suspects =
         find_suspects(work.lines, work.observations, work.adjusted.parameters, work.shape.settings(), work.adjusted);
+    std::erase_if(survey.suspects, [&](const Suspect& suspect) { return confirmed(job, work, suspect); });
     std::vector<std::size_t> reading_of;
     std::size_t readings = 0;
     for (const auto& line : work.lines) reading_of.push_back(line.name.empty() ? readings : readings++);
@@ -285,13 +299,17 @@ Survey adjust_survey(const Job& job) {
              job.walls[*left].next_angle});
     }
     fill_readings(work, survey);
-    fill_suspects(work, survey);
+    fill_suspects(job, work, survey);
     drop_idle_assumptions(survey);
     return survey;
 }
 
 bool is_known(const Survey& survey, const Estimate& estimate) {
     return estimate.rests_on.empty() || survey.assume == SurveyReadings::Assume::carry;
+}
+
+double plus_minus_of(const SurveyReadings& readings, const Reading& reading) {
+    return 2 * sigma_of(readings, reading.instrument, reading.plus_minus);
 }
 
 Estimate width_at(const Survey& survey, std::size_t wall, double v) {

@@ -43,8 +43,8 @@ std::vector<SectionPiece> pieces_near(const std::vector<Part>& parts, const Fram
 void show_unevenness(std::vector<SectionPiece>& pieces, double off, double substrate) {
     for (auto& piece : pieces) {
         if (piece.of_fitting) continue;
-        const bool on_face = piece.layer == "frame" || piece.layer == "masonry" || piece.layer == "board" ||
-                             piece.layer == "membrane";
+        const bool on_face =
+            piece.layer == "frame" || piece.layer == "masonry" || piece.layer == "board" || piece.layer == "membrane";
         const auto e = extent(piece.outline);
         for (auto& p : piece.outline.points) {
             const bool back_of_bed = piece.layer == "bed" && p.y < (e[2] + e[3]) / 2 && e[2] < substrate + 50;
@@ -61,7 +61,8 @@ void join_packing(std::vector<LayerAtSpot>& layers) {
         bed.name += " with packing";
         bed.from = layers[i].from;
         bed.thickness.value += layers[i].thickness.value;
-        if (bed.thickness.tolerance) bed.thickness.tolerance = *bed.thickness.tolerance + *layers[i].thickness.tolerance;
+        if (bed.thickness.tolerance)
+            bed.thickness.tolerance = *bed.thickness.tolerance + *layers[i].thickness.tolerance;
         layers.erase(layers.begin() + static_cast<std::ptrdiff_t>(i));
         return;
     }

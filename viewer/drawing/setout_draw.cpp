@@ -59,7 +59,9 @@ void draw_finished_corner(Sheet& sheet, const SetOutJob& job, const Elevation& o
 
 /// How far in the finished corner is where the panels are, above the wall at its side.
 void say_finished_corner(Sheet& sheet, const SetOutJob& job, Side side, const Rect& box) {
-    const double v = (panel_bottom(job.model.job, job.set_out.wall) + panel_top(job.model.job, job.model.room, job.set_out.wall, job.wall().width / 2)) / 2;
+    const double v = (panel_bottom(job.model.job, job.set_out.wall) +
+                      panel_top(job.model.job, job.model.room, job.set_out.wall, job.wall().width / 2)) /
+                     2;
     const auto u = finished_corner(job.model.job, job.model.room, job.set_out.wall, side, v);
     const bool left = side == Side::left;
     std::string words = "free end";
@@ -73,7 +75,8 @@ void say_finished_corner(Sheet& sheet, const SetOutJob& job, Side side, const Re
 
 void draw_joins(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
     const double bottom = std::max(0.0, panel_bottom(job.model.job, job.set_out.wall));
-    const double top = std::min(job.wall().height, panel_top(job.model.job, job.model.room, job.set_out.wall, job.wall().width / 2));
+    const double top =
+        std::min(job.wall().height, panel_top(job.model.job, job.model.room, job.set_out.wall, job.wall().width / 2));
     if (top <= bottom) return;
     for (const auto& join : job.wall().joins) {
         const auto u = along_wall(job.model.job, job.model.room, job.set_out.wall, join, (bottom + top) / 2);

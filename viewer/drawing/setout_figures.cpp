@@ -76,7 +76,9 @@ std::vector<Figure> across_figures(const Sheet& sheet, const SetOutJob& job, dou
     for (const auto& pair : job.set_out.pairs) {
         figures.push_back({pair.left_bare, "centre line", 2});
     }
-    const double v = (panel_bottom(job.model.job, job.set_out.wall) + panel_top(job.model.job, job.model.room, job.set_out.wall, job.wall().width / 2)) / 2;
+    const double v = (panel_bottom(job.model.job, job.set_out.wall) +
+                      panel_top(job.model.job, job.model.room, job.set_out.wall, job.wall().width / 2)) /
+                     2;
     for (const auto& join : job.wall().joins) {
         const auto u = along_wall(job.model.job, job.model.room, job.set_out.wall, join, v);
         if (u) figures.push_back({*u, "join", 3});

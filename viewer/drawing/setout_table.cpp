@@ -36,9 +36,14 @@ struct Row {
     bool to_fill = true;  ///< has a box for the figure as fixed
 };
 
-constexpr std::array<const char*, columns> headings{
-    "fitting",           "trade; worst finding", "from left BARE (finished)", "from right BARE (finished)",
-    "up from the datum", "seat, from bare face", "seat works from .. to ..",  "as fixed"};
+constexpr std::array<const char*, columns> headings{"fitting",
+                                                    "trade; worst finding",
+                                                    "from left BARE (finished)",
+                                                    "from right BARE (finished)",
+                                                    "up from datum (floor)",
+                                                    "seat, from bare face",
+                                                    "seat works from .. to ..",
+                                                    "as fixed"};
 /// The least width of each column, mm; together the narrowest pane.
 constexpr std::array<double, columns> least_widths{25, 17, 18, 18, 15, 17, 24, 26};
 
@@ -93,7 +98,7 @@ std::vector<Row> rows_of(const SetOutJob& job) {
                           {to_string(mark.trade), worst_word(job.findings, mark.fitting)},
                           bare_and_finished(mark.left_bare, mark.left_finished),
                           bare_and_finished(mark.right_bare, mark.right_finished),
-                          {tape(mark.height), ""},
+                          {tape(mark.height), mark.above_floor ? fmt::format("({})", tape(*mark.above_floor)) : ""},
                           depth_cell(mark.seat),
                           works_cell(job.findings, mark.fitting)}},
                         true});

@@ -130,7 +130,7 @@ int run_survey(const SurveyOptions& options) {
                    options.job);
         return bad_input;
     }
-    const Survey survey = adjust_survey(job->model.job);
+    const Survey& survey = *job->model.survey;
     fmt::print("{}", viewer::text_survey(job->model.job, survey, {wants_colour(), false}));
     return survey.suspects.empty() && survey.converged ? all_well : something_fails;
 }

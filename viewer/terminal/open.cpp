@@ -1,5 +1,6 @@
 #include "modeler/job_reader.hpp"
 #include "rules/check.hpp"
+#include "rules/flatness.hpp"
 #include "viewer/report.hpp"
 
 namespace standproud::viewer {
@@ -20,6 +21,7 @@ CheckedJob judged(Model design, Model fixed, const rules::Limits& limits) {
 std::optional<CheckedJob> open_job(const std::string& path, Faults& faults) {
     Job job = read_job(path, faults);
     const auto limits = rules::limits_for(job, faults);
+    (void)rules::face_rule_for(job, faults);
     // Working out a job with faults would only add faults that follow from the first.
     if (!faults.empty()) return std::nullopt;
     Model fixed = build_model(as_fixed(job), faults);

@@ -90,39 +90,82 @@ Row fitting_row(const CheckedJob& job, const PlacedFitting& placed, bool colour)
             last};
 }
 
-std::string build_up_line(const Job& job, std::size_t wall) {
+/// Least and most packing at the fittings of a wall and where its bed is thickest.
+std::string packing_words(const Model& model, std::size_t wall) {
+    const auto& bedding = model.room.faces[wall].bedding;
+    if (!bedding) return "";
+    const auto tenth = [](double value) { return mm(std::round(value * 10) / 10 + 0.0); };
+    return fmt::format(", and packing of {} to {} behind flat panels", tenth(0), tenth(bedding->greatest_packing));
+}
+
+std::string build_up_line(const Model& model, std::size_t wall) {
     std::string text;
     double worst = 0;
     bool known = true;
     double face = 0;
-    for (const auto& layer : job.walls[wall].layers) {
+    for (const auto& layer : model.job.walls[wall].layers) {
         text += fmt::format("{}{} {}", text.empty() ? "" : " + ", layer.name, mm(layer.thickness.value));
         face += layer.thickness.value;
         known = known && layer.thickness.tolerance;
         worst += layer.thickness.tolerance.value_or(0);
     }
     if (text.empty()) return "not lined: the bare face is the finished face";
-    return fmt::format("build-up: {} = {}{}", text, mm(face),
-                       known ? fmt::format(" +/- {}", mm(worst)) : " (a +/- is missing)");
+    return fmt::format("build-up: {} = {}{}{}", text, mm(face),
+                       known ? fmt::format(" +/- {}", mm(worst)) : " (a +/- is missing)", packing_words(model, wall));
+}
+
+/// How the wall stands, as surveyed.
+std::string stands_line(const Model& model, std::size_t wall) {
+    if (!model.survey || !model.survey->converged) return "";
+    const WallSurvey& read = model.survey->walls[wall];
+    const auto figure = [&](const Estimate& e) {
+        if (!is_known(*model.survey, e)) return std::string("unknown");
+        return fmt::format("{} +/- {}{}", mm(std::round(e.value * 10) / 10 + 0.0),
+                           mm(std::ceil(2 * e.standard_error * 10) / 10), e.rests_on.empty() ? "" : " (assumed)");
+    };
+    return wrapped(fmt::format("as surveyed: {} wide (drawn {}), leans {} mm per m{}, {} spots read",
+                               figure(read.width), mm(read.drawn_width), figure(read.lean),
+                               std::abs(read.lean.value) < 0.05 ? ""
+                               : read.lean.value > 0            ? ", top inwards"
+                                                                : ", top outwards",
+                               read.points.size()),
+                   "  ", "    ");
+}
+
+/// A wall's own findings, as rows of its table.
+void add_wall_rows(const CheckedJob& job, const std::string& wall, std::vector<Row>& rows, bool colour) {
+    for (const auto& finding : job.findings) {
+        if (finding.subject != "wall " + wall) continue;
+        rows.push_back(
+            {finding.rule, "", "", finding.spot ? mm(std::round(finding.spot->y)) : "", "", finding.quantity,
+             finding.nominal ? mm(std::round(*finding.nominal * 10) / 10) : "?",
+             finding.low ? range_text(std::round(*finding.low * 10) / 10, std::round(*finding.high * 10) / 10) : "?",
+             finding.need_high ? fmt::format("up to {}", mm(*finding.need_high)) : "?",
+             verdict_word(finding.verdict, colour)});
+    }
 }
 
 std::string wall_section(const CheckedJob& job, std::size_t w, const TextStyle& style) {
     const Job& source = job.model.job;
     const Wall& wall = source.walls[w];
-    std::string title = fmt::format("WALL {} ({}): {} wide on the bare face", wall.id, wall.name, mm(wall.width));
-    if (wall.name == wall.id) title = fmt::format("WALL {}: {} wide on the bare face", wall.id, mm(wall.width));
+    const auto tenth = [](double value) { return mm(std::round(value * 10) / 10); };
+    std::string title = fmt::format("WALL {} ({}): {} wide on the bare face", wall.id, wall.name, tenth(wall.width));
+    if (wall.name == wall.id) title = fmt::format("WALL {}: {} wide on the bare face", wall.id, tenth(wall.width));
     const double level = (panel_bottom(source, w) + panel_top(source, job.model.room, w, wall.width / 2)) / 2;
     const auto left = finished_corner(source, job.model.room, w, Side::left, level);
     const auto right = finished_corner(source, job.model.room, w, Side::right, level);
-    if (left && right) title += fmt::format(", {} between finished corners", mm(*right - *left));
-    std::string text = "\n" + heading(title, style.colour) + "\n" + wrapped(build_up_line(source, w), "  ", "    ");
+    if (left && right) title += fmt::format(", {} between finished corners", tenth(*right - *left));
+    std::string text = "\n" + heading(title, style.colour) + "\n" + stands_line(job.model, w) +
+                       wrapped(build_up_line(job.model, w), "  ", "    ");
     std::vector<Row> rows{
         {"fitting", "from left", "from right", "height", "F", "what is judged", "is", "band", "needed", "verdict"},
         {"", "bare / fin.", "bare / fin.", "", "", "", "", "", "", ""}};
     for (const auto& placed : job.model.fittings) {
         if (placed.wall == w) rows.push_back(fitting_row(job, placed, style.colour));
     }
-    if (rows.size() == 2) return text + "  no fittings on this wall\n";
+    if (rows.size() == 2) text += "  no fittings on this wall\n";
+    add_wall_rows(job, wall.id, rows, style.colour);
+    if (rows.size() == 2) return text;
     return text + table(rows, {false, true, true, true, true, false, true, true, true, false}, style.colour);
 }
 
@@ -205,10 +248,11 @@ std::string text_report(const CheckedJob& job, const TextStyle& style) {
         fmt::format("{}. Datum: {}. Lengths in mm. Judged on the {} band. F is the finished face from the bare face.",
                     source.file, source.datum, source.statistical ? "root-sum-square" : "worst case"),
         "", "");
-    if (source.survey) {
+    if (source.survey && job.model.survey->converged) {
         text += wrapped(
-            "This job has a survey. These verdicts take the walls as drawn, plumb and flat: see standproud survey.",
-            "NOTE: ", "");
+            "Walls stand as surveyed; F counts the packing at each spot, and a band what the survey leaves open there. "
+            "All readings: standproud survey.",
+            "", "");
     }
     for (std::size_t w = 0; w < source.walls.size(); ++w) text += wall_section(job, w, style);
     text += as_built_section(job, style.colour);

@@ -39,13 +39,34 @@ std::string works_words(const CheckedJob& job, const SetOutMark& mark) {
 
 std::string marks_table(const CheckedJob& job, const WallSetOut& wall, bool colour) {
     std::vector<Row> rows{{"fitting", "trade", "mark at", "or at", "finished", "height", "seat", "works from .. to"},
-                          {"", "", "from left", "from right", "left / right", "", "", ""}};
+                          {"", "", "from left", "from right", "left / right", "datum / floor", "", ""}};
     for (const auto& mark : wall.marks) {
-        rows.push_back({mark.fitting, to_string(mark.trade), tenth(mark.left_bare), tenth(mark.right_bare),
+        const bool known = !mark.unknown;
+        rows.push_back({mark.fitting, to_string(mark.trade), known ? tenth(mark.left_bare) : "unknown",
+                        known ? tenth(mark.right_bare) : "unknown",
                         fmt::format("{} / {}", tenth(mark.left_finished), tenth(mark.right_finished)),
-                        tenth(mark.height), seat_words(job, mark), works_words(job, mark)});
+                        fmt::format("{} / {}", tenth(mark.height), tenth(mark.above_floor)), seat_words(job, mark),
+                        works_words(job, mark)});
     }
     return table(rows, {false, false, true, true, true, true, false, false}, colour);
+}
+
+/// How far a mark may be off by the survey, and what was assumed for it.
+std::string doubts_words(const WallSetOut& wall) {
+    std::string text;
+    double most = 0;
+    for (const auto& mark : wall.marks) most = std::max(most, mark.plus_minus);
+    if (most > 0)
+        text += wrapped(fmt::format("By the survey these distances are good to +/- {} or better.",
+                                    tenth(std::ceil(most * 10) / 10)),
+                        "  ", "  ");
+    for (const auto& mark : wall.marks) {
+        std::string on;
+        for (const auto& says : mark.assumes) on += (on.empty() ? "" : ", ") + says;
+        if (!on.empty())
+            text += wrapped(fmt::format("{} rests on what nobody measured: {}", mark.fitting, on), "  ! ", "    ");
+    }
+    return text;
 }
 
 std::string pair_words(const SetOutPair& pair) {
@@ -77,16 +98,19 @@ std::string text_setout(const CheckedJob& job, const std::vector<WallSetOut>& wa
                                            source.revision.empty() ? "" : ", revision " + source.revision),
                                style.colour) +
                        "\n";
-    text += wrapped(fmt::format("{}. Lengths in mm, across from the bare corners; heights above the datum ({}); seats "
-                                "from the bare face. The linings of both side walls are counted. Walls are taken as "
-                                "plumb and flat.",
-                                source.file, source.datum),
-                    "", "");
+    text += wrapped(
+        fmt::format("{}. Lengths in mm, across from the bare corners; heights above the datum ({}); seats "
+                    "from the bare face at that spot. Distances hold at the fitting's own height. The linings "
+                    "of both side walls are counted. {}",
+                    source.file, source.datum,
+                    source.survey ? "Walls stand as surveyed." : "No survey: walls are taken as plumb and flat."),
+        "", "");
     for (const auto& wall : walls) {
         const Wall& here = source.walls[wall.wall];
         text += "\n" +
-                heading(fmt::format("WALL {}: {} wide on the bare face", here.id, mm(here.width)), style.colour) + "\n";
-        text += marks_table(job, wall, style.colour);
+                heading(fmt::format("WALL {}: {} wide on the bare face", here.id, tenth(here.width)), style.colour) +
+                "\n";
+        text += marks_table(job, wall, style.colour) + doubts_words(wall);
         for (const auto& pair : wall.pairs) text += wrapped(pair_words(pair), "  pair    ", "          ");
         for (const auto& need : wall.noggins) {
             text += wrapped(noggin_words(need), need.there ? "  there   " : "  TO FIX  ", "          ");
@@ -107,7 +131,8 @@ std::string csv_setout(const CheckedJob& job, const std::vector<WallSetOut>& wal
     };
     const auto figure = [](const std::optional<double>& value) { return value ? fmt::format("{:.1f}", *value) : ""; };
     std::string text =
-        "wall,fitting,name,trade,left_bare_mm,right_bare_mm,left_finished_mm,right_finished_mm,height_mm,seat_n_mm,"
+        "wall,fitting,name,trade,left_bare_mm,right_bare_mm,left_finished_mm,right_finished_mm,height_mm,above_floor_"
+        "mm,plus_minus_mm,seat_n_mm,"
         "seat_from_n_mm,seat_to_n_mm,face_n_mm,as_fixed\r\n";
     for (const auto& wall : walls) {
         for (const auto& mark : wall.marks) {
@@ -116,10 +141,12 @@ std::string csv_setout(const CheckedJob& job, const std::vector<WallSetOut>& wal
             if (const auto works = rules::seat_for_all(job.findings, mark.fitting)) {
                 std::tie(from, to) = rules::rounded_inwards(*works);
             }
-            text += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},\r\n", cell(job.model.job.walls[wall.wall].id),
-                                cell(mark.fitting), cell(mark.name), to_string(mark.trade), figure(mark.left_bare),
-                                figure(mark.right_bare), figure(mark.left_finished), figure(mark.right_finished),
-                                figure(mark.height), figure(mark.seat), figure(from), figure(to), figure(mark.face));
+            text += fmt::format(
+                "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},\r\n", cell(job.model.job.walls[wall.wall].id),
+                cell(mark.fitting), cell(mark.name), to_string(mark.trade), mark.unknown ? "" : figure(mark.left_bare),
+                mark.unknown ? "" : figure(mark.right_bare), figure(mark.left_finished), figure(mark.right_finished),
+                figure(mark.height), figure(mark.above_floor), mark.plus_minus > 0 ? figure(mark.plus_minus) : "",
+                figure(mark.seat), figure(from), figure(to), figure(mark.face));
         }
     }
     return text;

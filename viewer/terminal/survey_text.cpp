@@ -22,12 +22,12 @@ std::string figure(const Survey& survey, const Estimate& estimate, double step) 
                        estimate.rests_on.empty() ? "" : " *");
 }
 
-std::string walls_table(const Job& job, const Survey& survey, bool colour) {
+std::string walls_table(const Survey& survey, bool colour) {
     std::vector<Row> rows{{"wall", "as drawn", "adjusted width", "wider higher up", "lean", "turn", "unevenness"},
                           {"", "mm", "mm", "mm per m", "mm per m", "mm per m", "mm"}};
     for (std::size_t i = 0; i < survey.walls.size(); ++i) {
         const WallSurvey& wall = survey.walls[i];
-        rows.push_back({wall.wall, mm(job.walls[i].width), figure(survey, wall.width, 0.1),
+        rows.push_back({wall.wall, mm(wall.drawn_width), figure(survey, wall.width, 0.1),
                         figure(survey, wall.width_change, 0.1), figure(survey, wall.lean, 0.1),
                         figure(survey, wall.turn, 0.1), rounded(wall.unevenness, 0.1)});
     }
@@ -39,7 +39,7 @@ std::string corners_text(const Job& job, const Survey& survey) {
     for (const auto& corner : survey.corners) {
         const Wall& left = job.walls[corner.left_wall];
         text += fmt::format("  corner {} / {}: {} degrees, drawn {}\n", left.id, job.walls[corner.right_wall].id,
-                            figure(survey, corner.angle, 0.01), mm(left.next_angle));
+                            figure(survey, corner.angle, 0.01), mm(corner.drawn_angle));
     }
     return text;
 }
@@ -65,7 +65,7 @@ std::string text_survey(const Job& job, const Survey& survey, const TextStyle& s
                                 job.file, survey.readings.size(), survey.redundancy, mm(survey.mid_height), job.datum),
                     "", "");
     if (!survey.converged) text += "The readings could not be brought together: look at the readings to take again.\n";
-    text += "\n" + heading("WALLS", style.colour) + "\n" + walls_table(job, survey, style.colour);
+    text += "\n" + heading("WALLS", style.colour) + "\n" + walls_table(survey, style.colour);
     text += wrapped(
         "Lean: positive where the top stands further into the room. Turn: against the drawn angles, positive "
         "where the right end stands further into the room.",
@@ -82,9 +82,7 @@ std::string text_survey(const Job& job, const Survey& survey, const TextStyle& s
                         "  * ", "    ");
     }
     text += "\n" + heading("READINGS", style.colour) + "\n" + readings_table(survey, style.colour);
-    return text +
-           "\nThe verdicts, sections and solids still take the walls as drawn, plumb and flat: compare these "
-           "figures with the\ndrawn ones before you rely on them.\n";
+    return text;
 }
 
 }  // namespace standproud::viewer

@@ -113,7 +113,7 @@ struct Gaps {
 
 struct PanelRules {
     Gaps gaps;
-    std::optional<double> top;       ///< top line above the datum; without one, the wall's height
+    std::optional<double> top;  ///< top line above the datum; without one, the wall's height
     BedKind bedding = BedKind::follow;
     bool plumb = false;              ///< planes are plumb
     std::optional<double> bed_max;   ///< thickest bed that the adhesive allows, its own thickness included

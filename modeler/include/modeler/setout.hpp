@@ -20,9 +20,13 @@ struct SetOutMark {
     double right_bare = 0;
     std::optional<double> left_finished;
     std::optional<double> right_finished;
-    double height = 0;           ///< above the datum
-    std::optional<double> seat;  ///< n; of a screwed-on item, the face of what it is screwed to
-    double face = 0;             ///< F there
+    double height = 0;                  ///< above the datum
+    std::optional<double> above_floor;  ///< above the floor at that spot, where its level was read
+    std::optional<double> seat;  ///< from the bare face there; of a screwed-on item, the face of what it is screwed to
+    double face = 0;             ///< the finished face from the bare face there
+    double plus_minus = 0;       ///< of both bare distances: what the survey leaves open
+    std::vector<std::string> assumes;  ///< "wall left is plumb": what its place rests on
+    bool unknown = false;              ///< the job wants a place that rests on an assumption taken as unknown
 };
 
 /// Two fittings of one type at one height: plumbers set them out about their centre line.

@@ -130,6 +130,9 @@ Survey adjust_survey(const Job& job);
 /// False for a result that rests on an assumption in a job that wants such results unknown.
 bool is_known(const Survey& survey, const Estimate& estimate);
 
+/// +/- of a reading: its own, the job's for that instrument, or the shipped one.
+double plus_minus_of(const SurveyReadings& readings, const Reading& reading);
+
 /// Width of a wall at height v.
 Estimate width_at(const Survey& survey, std::size_t wall, double v);
 

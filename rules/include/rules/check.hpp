@@ -9,7 +9,7 @@
 
 namespace standproud::rules {
 
-/// Every finding, by wall in order, then fitting in order, then rule.
+/// Every finding: of the survey, then by wall in order: of the wall, then of its fittings in order; then by rule.
 std::vector<Finding> check(const Model& model, const Limits& limits);
 
 }  // namespace standproud::rules

@@ -39,7 +39,7 @@ struct Remedy {
 
 struct Finding {
     std::string rule;     ///< reach.spindle, hole.edge ...
-    std::string subject;  ///< id of the fitting
+    std::string subject;  ///< id of the fitting; "wall ID" or "survey" for what concerns no fitting
     std::string wall;
     Trade trade = Trade::plumber;  ///< who acts on it
     Verdict verdict = Verdict::unknown;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "modeler/flatness.hpp"
+#include "modeler/job.hpp"
 
 namespace standproud::rules {
 
@@ -37,6 +38,17 @@ const std::vector<FlatnessStandard>& flatness_standards();
 /// One of them; nullptr when there is none of that name.
 const FlatnessStandard* flatness_standard(const std::string& name);
 
+/// What a job holds its walls against. A job that names none has DIN 18202 row 6 for flatness, NHBC 9.1 for plumb,
+/// interpolated.
+struct FaceRule {
+    const FlatnessStandard* flatness = nullptr;
+    const FlatnessStandard* plumb = nullptr;
+    Scaling scaling = Scaling::interpolate;
+};
+
+/// Names that are not known, or that measure something else, are added to `faults`.
+FaceRule face_rule_for(const Job& job, Faults& faults);
+
 /// The gap allowed at a length, or for plumb the offset over a rise. Not rounded: handbooks round to whole mm, which
 /// can only let a wall pass that the straight line fails. Nothing where nothing is published: past the last length;
 /// and, interpolating in a table of several lengths, short of its first.
@@ -63,8 +75,8 @@ struct JudgedPlumb {
     [[nodiscard]] double over() const { return pair.offset - allowed; }
 };
 
-/// The two spots one above the other that are most over; nothing when no rise is judged.
+/// The two spots one above the other, at least `shortest` apart, that are most over; nothing when no rise is judged.
 std::optional<JudgedPlumb> judge_plumb(const std::vector<WallPoint>& spots, const FlatnessStandard& standard,
-                                       Scaling scaling, double within);
+                                       Scaling scaling, double within, double shortest = 0);
 
 }  // namespace standproud::rules
