@@ -78,7 +78,7 @@ void as_advice(Finding& finding) {
     if (finding.verdict == Verdict::fails) finding.verdict = Verdict::tight;
 }
 
-Finding plumb_finding(const Model& model, std::size_t w, const FaceRule& rule) {
+std::optional<Finding> plumb_finding(const Model& model, std::size_t w, const FaceRule& rule) {
     const WallSurvey& wall = model.survey->walls[w];
     Finding finding = wall_finding(model, w, "wall.plumb");
     finding.quantity = "out of plumb";
@@ -95,11 +95,11 @@ Finding plumb_finding(const Model& model, std::size_t w, const FaceRule& rule) {
                         judged->pair.rise, spot_words(model, w, low.u, low.v), spot_key);
         judge_most(finding, sum, judged->allowed, "", where, model.job.statistical);
     } else {
-        double rise = std::min(model.job.walls[w].height, rule.plumb->lengths.back());
+        if (!wall.lean.rests_on.empty()) return std::nullopt;  // nobody has looked
+        const double rise = std::min(model.job.walls[w].height, rule.plumb->lengths.back());
         const auto allowed = allowed_gap(*rule.plumb, rise, rule.scaling);
         sum.add("lean of the wall over its height", std::abs(wall.lean.value) * rise / 1000,
                 2 * wall.lean.standard_error * rise / 1000, model.job.survey->source);
-        if (!is_known(*model.survey, wall.lean)) sum.missing.push_back("a reading of how it leans");
         judge_most(finding, sum, allowed, "", fmt::format(" over {:.0f} mm", rise), model.job.statistical);
     }
     as_advice(finding);
@@ -372,7 +372,7 @@ std::vector<Finding> check_face(const Model& model, std::size_t wall, const Limi
     if (model.survey && model.survey->converged) {
         Faults none;  // the names were held against the data when the job was opened
         const FaceRule rule = face_rule_for(model.job, none);
-        findings.push_back(plumb_finding(model, wall, rule));
+        if (auto plumb = plumb_finding(model, wall, rule)) findings.push_back(std::move(*plumb));
         if (auto flat = flat_finding(model, wall, rule)) findings.push_back(std::move(*flat));
         if (beds && !in_plane) {
             if (auto bed = follow_bed_finding(model, wall)) findings.push_back(std::move(*bed));

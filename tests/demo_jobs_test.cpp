@@ -144,7 +144,7 @@ const Frame& frame_of(const Demo& demo, const std::string& wall) {
 TEST(DemoJobs, AreThere) {
     std::set<std::string> names;
     for (const auto& demo : demos()) names.insert(demo.name);
-    for (const char* name : {"twin-taps", "corner-mixer", "bath-renovation", "level-entry"})
+    for (const char* name : {"twin-taps", "corner-mixer", "bath-renovation", "level-entry", "old-stable"})
         EXPECT_EQ(names.count(name), 1U) << name;
 }
 
@@ -153,11 +153,37 @@ TEST(DemoJobs, EachHasClearTightAndFailing) {
     for (const auto& demo : demos()) {
         EXPECT_GE(count_of(demo, Verdict::clear), 1) << demo.name;
         EXPECT_GE(count_of(demo, Verdict::tight), 1) << demo.name;
-        EXPECT_LE(count_of(demo, Verdict::tight), 2) << demo.name;
+        // Of fittings: a crooked wall is tight against many a published tolerance.
+        const auto tight = std::count_if(demo.findings.begin(), demo.findings.end(), [](const auto& f) {
+            return f.verdict == Verdict::tight && f.subject.rfind("wall ", 0) != 0;
+        });
+        EXPECT_LE(tight, 2) << demo.name;
         EXPECT_GE(count_of(demo, Verdict::fails), 1) << demo.name;
         unknown += count_of(demo, Verdict::unknown);
     }
     EXPECT_GE(unknown, 1);
+}
+
+TEST(DemoJobs, TheCrookedOneHasOneBlunderAndStandsAsSurveyed) {
+    const auto found =
+        std::find_if(demos().begin(), demos().end(), [](const auto& d) { return d.name == "old-stable"; });
+    ASSERT_NE(found, demos().end());
+    const Survey& survey = *found->model.survey;
+    ASSERT_EQ(survey.suspects.size(), 1U);
+    EXPECT_NE(survey.suspects[0].says.find("the width at 2100 on wall back"), std::string::npos);
+    EXPECT_NE(survey.suspects[0].says.find("by 11 mm: measure it again"), std::string::npos);
+    // The readings were made from walls that lean by 5.2, -4.1 and 2.3 mm per m, 1012, 1486 and 1004 wide, with corners
+    // of 91.1 and 88.9 degrees. Widths and angles are told to two standard errors; a lean is that of the plane through
+    // a wall that also bulges. The blunder of 11 mm may pull the back wall's width by some of that.
+    const double leans[] = {5.2, -4.1, 2.3};
+    const double widths[] = {1012, 1486, 1004};
+    for (std::size_t w = 0; w < 3; ++w) {
+        EXPECT_NEAR(survey.walls[w].lean.value, leans[w], 1) << w;
+        EXPECT_NEAR(survey.walls[w].width.value, widths[w], 3.5) << w;
+    }
+    EXPECT_NEAR(survey.corners[0].angle.value, 91.1, 2 * survey.corners[0].angle.standard_error);
+    EXPECT_NEAR(survey.corners[1].angle.value, 88.9, 2 * survey.corners[1].angle.standard_error);
+    for (const auto& face : found->model.room.faces) EXPECT_TRUE(face.bedding);
 }
 
 TEST(DemoJobs, EveryFamilyAndRemedyOccurs) {

@@ -8,6 +8,7 @@
 #include "modeler/parts.hpp"
 #include "modeler/solids.hpp"
 #include "support/jobs.hpp"
+#include "support/leaning.hpp"
 
 namespace standproud {
 namespace {
@@ -53,6 +54,30 @@ TEST(DemoSolids, RandomRecessesAtAnyAngle) {
         }
     }
     EXPECT_GT(solids, 100);
+}
+
+TEST(DemoSolids, LeaningRecesses) {
+    const unsigned seed = 78;
+    SCOPED_TRACE(seed);
+    std::mt19937 random(seed);
+    int solids = 0;
+    int wedges = 0;
+    for (int i = 0; i < 10; ++i) {
+        Job job = testing::random_job(random);
+        job.panels.bedding = i % 3 == 0 ? BedKind::follow : BedKind::plane;
+        job.panels.plumb = i % 2 == 0;
+        const Survey survey = testing::leaning_survey(job, random, 8, i % 4);
+        Faults faults;
+        const Model model = build_model(std::move(job), survey, faults);
+        for (const auto& part : build_parts(model)) {
+            const double wanted = volume(part);
+            EXPECT_NEAR(solid_volume(make_solid(part)), wanted, 1e-9 * wanted) << part.id;
+            wedges += part.taper.x != 0 || part.taper.y != 0 ? 1 : 0;
+            ++solids;
+        }
+    }
+    EXPECT_GT(solids, 100);
+    EXPECT_GT(wedges, 10);
 }
 
 }  // namespace

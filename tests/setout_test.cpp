@@ -142,8 +142,9 @@ TEST(SetOut, CsvIsRfc4180) {
     for (std::size_t at = csv.find("\r\n"); at != std::string::npos; at = csv.find("\r\n", at + 1)) ++lines;
     EXPECT_EQ(lines, 3u);
     EXPECT_EQ(csv.substr(csv.size() - 2), "\r\n");
-    EXPECT_NE(csv.find("back,cold,\"cold, \"\"twin\"\" tap\",plumber,883.0,317.0,866.0,300.0,1000.0,10.0,,,17.0,\r\n"),
-              std::string::npos)
+    EXPECT_NE(
+        csv.find("back,cold,\"cold, \"\"twin\"\" tap\",plumber,883.0,317.0,866.0,300.0,1000.0,,,10.0,,,17.0,\r\n"),
+        std::string::npos)
         << csv;
 }
 

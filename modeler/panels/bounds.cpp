@@ -81,26 +81,29 @@ HalfSpace inside_of(const EndLine& line, RoomPoint out, RoomPoint inwards, doubl
     return {normal, dot(normal, line.at) + gap};
 }
 
-HalfSpace corner_bound(const Job& job, const Room& room, const Corner& corner, std::size_t wall, int layer) {
+std::vector<HalfSpace> corner_bounds(const Job& job, const Room& room, const Corner& corner, std::size_t wall,
+                                     int layer) {
     const std::size_t other = neighbour(corner, wall);
     const Side side = corner.left_wall == wall ? Side::right : Side::left;
     const int stage = stage_of(job.walls[wall].layers, layer);
     const double gap = stage == panel_stage ? job.panels.gaps.corner : 0;
     if (is_wide(corner.angle)) {
         const RoomPoint inwards = side == Side::left ? room.walls[wall].x : -1.0 * room.walls[wall].x;
-        return inside_of(end_line(job, room, corner.left_wall, Side::right), room.walls[wall].z + room.walls[other].z,
-                         inwards, gap / 2);
+        return {inside_of(end_line(job, room, corner.left_wall, Side::right), room.walls[wall].z + room.walls[other].z,
+                          inwards, gap / 2)};
     }
     const Carried theirs = carried_at(job.walls[other], stage);
     const bool internal = corner.angle < 180;
     const Frame face = theirs.panel ? panel_plane(job, room, other) : bare_plane(room, other);
     if (!lined_before(job, wall, other)) {
         // External: this panel covers the first one's edge and ends flush with its face.
-        return internal ? in_front_of(face, theirs.with + gap) : behind(face, theirs.with);
+        return {internal ? in_front_of(face, theirs.with + gap) : behind(face, theirs.with)};
     }
-    if (internal) return in_front_of(bare_plane(room, other), theirs.before + gap);
-    // External: the neighbour's panel will cover this edge, so leave the gap behind its back.
-    return theirs.panel ? behind(face, -gap) : behind(bare_plane(room, other), theirs.before);
+    if (internal) return {in_front_of(bare_plane(room, other), theirs.before + gap)};
+    std::vector<HalfSpace> bounds{behind(bare_plane(room, other), theirs.before)};
+    // External: the neighbour's bed and panel will cover this edge, so leave the gap behind the panel's back as well.
+    if (theirs.panel) bounds.push_back(behind(face, -gap));
+    return bounds;
 }
 
 HalfSpace free_end(const Job& job, const Room& room, std::size_t wall, Side side) {
@@ -114,7 +117,9 @@ std::vector<HalfSpace> ends_of(const Job& job, const Room& room, std::size_t wal
     std::vector<HalfSpace> bounds;
     for (const Side side : {Side::left, Side::right}) {
         const Corner* corner = corner_at(room, wall, side);
-        bounds.push_back(corner ? corner_bound(job, room, *corner, wall, layer) : free_end(job, room, wall, side));
+        const auto here = corner ? corner_bounds(job, room, *corner, wall, layer)
+                                 : std::vector<HalfSpace>{free_end(job, room, wall, side)};
+        bounds.insert(bounds.end(), here.begin(), here.end());
     }
     return bounds;
 }

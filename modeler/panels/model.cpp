@@ -123,15 +123,17 @@ void assign_holes(Model& model, Faults& faults) {
 }  // namespace
 
 Model build_model(Job job, Faults& faults) {
+    std::optional<Survey> survey;
+    if (job.survey) survey = adjust_survey(job);
+    return build_model(std::move(job), std::move(survey), faults);
+}
+
+Model build_model(Job job, std::optional<Survey> survey, Faults& faults) {
     Model model;
-    model.job = std::move(job);
-    if (model.job.survey) model.survey = adjust_survey(model.job);
-    if (model.survey && model.survey->converged) {
-        model.job = as_surveyed(std::move(model.job), *model.survey);
-        model.room = lay_out(model.job, *model.survey);
-    } else {
-        model.room = lay_out(model.job);
-    }
+    model.survey = std::move(survey);
+    const bool surveyed = model.survey && model.survey->converged;
+    model.job = surveyed ? as_surveyed(std::move(job), *model.survey) : std::move(job);
+    model.room = surveyed ? lay_out(model.job, *model.survey) : lay_out(model.job);
     check_closing(model.job, model.room, faults);
     model.panels = lay_panels(model.job, model.room);
     check_panels(model, faults);

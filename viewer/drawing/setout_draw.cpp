@@ -235,7 +235,8 @@ void draw_setout_on(Sheet& sheet, const SetOutJob& job) {
     draw_title_block(sheet,
                      {"set-out, to mark on the bare wall", name, wall.id, job.model.job.name, job.model.job.revision,
                       "how to measure",
-                      fmt::format("bare wall {} wide, {} high. Across: hook the tape at the LEFT BARE corner. Up: from "
+                      fmt::format("bare wall {} wide, {} high. Across: hook the tape at the LEFT BARE corner, at the "
+                                  "fitting's own height. Up: from "
                                   "the datum. Figures in (brackets) count from the finished corners, which do not "
                                   "exist yet.",
                                   tape(wall.width), tape(wall.height)),

@@ -24,8 +24,10 @@ std::optional<CheckedJob> open_job(const std::string& path, Faults& faults) {
     (void)rules::face_rule_for(job, faults);
     // Working out a job with faults would only add faults that follow from the first.
     if (!faults.empty()) return std::nullopt;
-    Model fixed = build_model(as_fixed(job), faults);
-    Model design = build_model(std::move(job), faults);
+    std::optional<Survey> survey;
+    if (job.survey) survey = adjust_survey(job);
+    Model fixed = build_model(as_fixed(job), survey, faults);
+    Model design = build_model(std::move(job), std::move(survey), faults);
     if (!faults.empty()) return std::nullopt;
     return judged(std::move(design), std::move(fixed), limits);
 }

@@ -53,6 +53,9 @@ struct Model {
 /// closed recess that does not close) are added to `faults`; the model is good only if none were.
 Model build_model(Job job, Faults& faults);
 
+/// The same with the survey of the job's readings worked out before. Must hold: it is of this job, as read.
+Model build_model(Job job, std::optional<Survey> survey, Faults& faults);
+
 /// Panel outlines with their gaps, not yet drilled. See panels.cpp for the order of corners.
 std::vector<Panel> lay_panels(const Job& job, const Room& room);
 
