@@ -9,6 +9,7 @@
 #include "modeler/parts.hpp"
 #include "modeler/setout.hpp"
 #include "rules/flatness.hpp"
+#include "support/apart.hpp"
 #include "support/jobs.hpp"
 #include "support/leaning.hpp"
 
@@ -190,36 +191,6 @@ TEST(Faces, FloorIsReadBetweenItsSpots) {
     EXPECT_DOUBLE_EQ(*floor_at(model.room, 1, 1200), -4);
 }
 
-/// Distance between the panels of two walls in a level cut, and the least of all pairs of parts.
-double gap_between_polygons(const Polygon& a, const Polygon& b) {
-    double separation = -1e300;
-    for (const auto* one : {&a, &b}) {
-        const Polygon& other = one == &a ? b : a;
-        for (std::size_t i = 0; i < one->points.size(); ++i) {
-            const Vec2 edge = one->points[(i + 1) % one->points.size()] - one->points[i];
-            if (norm(edge) < 1e-9) continue;
-            const Vec2 out{edge.y / norm(edge), -edge.x / norm(edge)};
-            double least = 1e300;
-            for (const auto& p : other.points) least = std::min(least, dot(out, p - one->points[i]));
-            separation = std::max(separation, least);
-        }
-    }
-    if (separation <= 0) return separation;
-    double distance = 1e300;
-    for (const auto* one : {&a, &b}) {
-        const Polygon& other = one == &a ? b : a;
-        for (const auto& p : one->points) {
-            for (std::size_t i = 0; i < other.points.size(); ++i) {
-                const Vec2 q = other.points[i];
-                const Vec2 edge = other.points[(i + 1) % other.points.size()] - q;
-                const double t = std::clamp(dot(p - q, edge) / dot(edge, edge), 0.0, 1.0);
-                distance = std::min(distance, norm(p - q - t * edge));
-            }
-        }
-    }
-    return distance;
-}
-
 TEST(Faces, NothingOverlapsWhereLeaningWallsMeet) {
     const unsigned seed = 35;
     SCOPED_TRACE(seed);
@@ -244,7 +215,7 @@ TEST(Faces, NothingOverlapsWhereLeaningWallsMeet) {
                     const auto step = wall_index(model.job, other.wall) - wall_index(model.job, one.wall);
                     if (step != 1 || one.layer == "frame" || other.layer == "frame") continue;
                     ++pairs;
-                    const double apart = gap_between_polygons(cut[a].outline, cut[b].outline);
+                    const double apart = testing::apart(cut[a].outline, cut[b].outline);
                     EXPECT_GE(apart, -1e-6) << one.id << " and " << other.id << " at " << v;
                     if (one.layer == "panel" && other.layer == "panel") {
                         EXPECT_GE(apart, 4 - 1e-6) << one.id << " and " << other.id << " at " << v;
