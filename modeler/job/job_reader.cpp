@@ -116,6 +116,17 @@ void check_references(const Job& job, Faults& faults) {
     for (std::size_t w = 0; w < job.walls.size(); ++w) {
         for (const auto& join : job.walls[w].joins) check_across(job, w, join, "walls.joins.from", faults);
     }
+    auto joined = ids_of(job.fittings);
+    for (const auto& pipe : job.pipes) joined.push_back(pipe.id);
+    for (const auto& pipe : job.pipes) {
+        check_reference(pipe.wall, walls, "pipes.wall", pipe.source, faults);
+        for (const auto& id : pipe.connects) check_reference(id, joined, "pipes.connects", pipe.source, faults);
+    }
+    for (const auto& screen : job.screens) {
+        check_reference(screen.wall, walls, "screens.wall", screen.source, faults);
+        const std::size_t wall = wall_index(job, screen.wall);
+        if (wall < job.walls.size()) check_across(job, wall, screen.across, "screens.from", faults);
+    }
     if (job.tray) {
         check_reference(job.tray->wall, walls, "tray.wall", job.tray->source, faults);
         for (const auto& wall : job.tray->walls) check_reference(wall, walls, "tray.walls", job.tray->source, faults);
@@ -168,6 +179,8 @@ Job read_job(const std::filesystem::path& path, Faults& faults) {
     if (auto table = root.table("tray")) job.tray = read_tray(*table);
     if (auto table = root.table("panels")) job.panels = read_panels(*table);
     for (auto& table : root.tables("fittings")) job.fittings.push_back(read_fitting(table, job));
+    for (auto& table : root.tables("pipes")) job.pipes.push_back(read_pipe(table));
+    for (auto& table : root.tables("screens")) job.screens.push_back(read_screen(table));
     if (auto table = root.table("survey")) job.survey = read_survey(*table, job.walls, job.closed, faults);
     for (auto& [name, limit] : root.all_numbers("limits")) job.limits[name] = limit;
     root.finish();
@@ -175,6 +188,8 @@ Job read_job(const std::filesystem::path& path, Faults& faults) {
     check_unique(job.types, "types", faults);
     check_unique(job.stock, "stock", faults);
     check_unique(job.fittings, "fittings", faults);
+    check_unique(job.pipes, "pipes", faults);
+    check_unique(job.screens, "screens", faults);
     check_references(job, faults);
     complete_order(job);
     sort_faults(faults);

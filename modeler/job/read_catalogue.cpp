@@ -52,10 +52,13 @@ HoleNeed read_hole(Table& table) {
     return hole;
 }
 
-TypePart read_part(Table& table) {
+const std::vector<std::string> accesses{"handle sweep", "hand room", "spanner", "cartridge", "heat"};
+const std::vector<std::string> uses{"control", "grab rail", "water outlet", "socket outlet", "electrical"};
+
+TypePart read_part(Table& table, const char* key, const std::vector<std::string>& words) {
     TypePart part;
     part.source = table.source();
-    part.role = roles[table.word("role", roles)];
+    part.role = words[table.word(key, words)];
     part.datum = static_cast<TypePart::Datum>(table.word("from", {"seat", "face"}));
     part.axis = static_cast<TypePart::Axis>(table.maybe_word("axis", {"out", "up", "across"}).value_or(0));
     part.outline = read_shape(table, false);
@@ -120,7 +123,9 @@ FittingType read_type(Table& table) {
         type.flanges.push_back({read_shape(flange, false), flange.source()});
         flange.finish();
     }
-    for (auto& part : table.tables("parts")) type.parts.push_back(read_part(part));
+    for (auto& part : table.tables("parts")) type.parts.push_back(read_part(part, "role", roles));
+    for (auto& space : table.tables("access")) type.access.push_back(read_part(space, "for", accesses));
+    if (const auto use = table.maybe_word("use", uses)) type.use = static_cast<Use>(*use + 1);
     table.finish();
     return type;
 }

@@ -12,6 +12,8 @@ Tray read_tray(Table& table);
 PanelRules read_panels(Table& table);
 FittingType read_type(Table& table);
 StockItem read_stock(Table& table);
+PipeRun read_pipe(Table& table);
+Screen read_screen(Table& table);
 SurveyReadings read_survey(Table& table, const std::vector<Wall>& walls, bool closed, Faults& faults);
 /// `job` gives the +/- of seats that state none.
 Fitting read_fitting(Table& table, const Job& job);

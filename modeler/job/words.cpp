@@ -62,4 +62,18 @@ std::string to_string(Across::From from) {
     return {};
 }
 
+std::string to_string(PipeRun::Kind kind) {
+    switch (kind) {
+        case PipeRun::Kind::cold:
+            return "cold pipe";
+        case PipeRun::Kind::hot:
+            return "hot pipe";
+        case PipeRun::Kind::waste:
+            return "waste pipe";
+        case PipeRun::Kind::cable:
+            return "cable";
+    }
+    return {};
+}
+
 }  // namespace standproud

@@ -63,33 +63,56 @@ Set set_in_place(const TypePart& part, const PlacedFitting& placed, const Frame&
 
 }  // namespace
 
+namespace {
+
+/// One solid of a fitting; nothing when its seat is unknown.
+std::optional<Part> in_place(const Model& model, const PlacedFitting& placed, const TypePart& part,
+                             const std::string& id, const std::string& layer) {
+    const Fitting& fitting = fitting_of(model, placed);
+    const auto datum = datum_of(model, placed, part);
+    if (!datum) return std::nullopt;
+    auto [place, outline] = set_in_place(part, placed, model.room.walls[placed.wall], *datum);
+    return Part{id,
+                fmt::format("{}, {}", fitting.name, part.role),
+                to_string(type_of(model, placed).trade),
+                layer,
+                fitting.wall,
+                fitting.id,
+                part.source,
+                place,
+                outline,
+                {},
+                part.length,
+                {}};
+}
+
+std::string numbered(const std::string& fitting, const std::string& role, int number) {
+    return number == 1 ? fmt::format("{}/{}", fitting, role) : fmt::format("{}/{}-{}", fitting, role, number);
+}
+
+}  // namespace
+
 void add_fitting_parts(const Model& model, std::vector<Part>& parts) {
     for (const auto& placed : model.fittings) {
-        const Fitting& fitting = fitting_of(model, placed);
-        const FittingType& type = type_of(model, placed);
-        const Frame& wall = model.room.walls[placed.wall];
         std::map<std::string, int> count;
-        for (const auto& part : type.parts) {
-            const int number = ++count[part.role];
-            const auto datum = datum_of(model, placed, part);
-            if (!datum) continue;
-            auto [place, outline] = set_in_place(part, placed, wall, *datum);
-            const std::string id = number == 1 ? fmt::format("{}/{}", fitting.id, part.role)
-                                               : fmt::format("{}/{}-{}", fitting.id, part.role, number);
-            parts.push_back({id,
-                             fmt::format("{}, {}", fitting.name, part.role),
-                             to_string(type.trade),
-                             part.role,
-                             fitting.wall,
-                             fitting.id,
-                             part.source,
-                             place,
-                             outline,
-                             {},
-                             part.length,
-                             {}});
+        for (const auto& part : type_of(model, placed).parts) {
+            const std::string id = numbered(fitting_of(model, placed).id, part.role, ++count[part.role]);
+            if (auto made = in_place(model, placed, part, id, part.role)) parts.push_back(std::move(*made));
         }
     }
+}
+
+std::vector<Part> build_access(const Model& model) {
+    std::vector<Part> parts;
+    for (const auto& placed : model.fittings) {
+        std::map<std::string, int> count;
+        for (const auto& space : type_of(model, placed).access) {
+            const std::string id = numbered(fitting_of(model, placed).id, space.role, ++count[space.role]);
+            if (auto made = in_place(model, placed, space, id, space.role)) parts.push_back(std::move(*made));
+        }
+    }
+    add_swings(model, parts);
+    return parts;
 }
 
 }  // namespace standproud

@@ -28,5 +28,7 @@ std::vector<Profile> openings(const Model& model, std::size_t wall, const Frame&
 void add_frame_parts(const Model& model, std::vector<Part>& parts);
 void add_layer_parts(const Model& model, std::vector<Part>& parts);
 void add_fitting_parts(const Model& model, std::vector<Part>& parts);
+void add_screens(const Model& model, std::vector<Part>& parts);
+void add_swings(const Model& model, std::vector<Part>& parts);
 
 }  // namespace standproud

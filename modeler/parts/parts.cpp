@@ -164,6 +164,7 @@ std::vector<Part> build_parts(const Model& model) {
     add_tray(model, parts);
     add_layer_parts(model, parts);
     add_fitting_parts(model, parts);
+    add_screens(model, parts);
     return parts;
 }
 

@@ -148,6 +148,9 @@ struct TypePart {
     Source source;
 };
 
+/// What a fitting is for, where a rule asks: heights of controls and rails, electrical zones.
+enum class Use { none, control, grab_rail, water_outlet, socket_outlet, electrical };
+
 /// A fitting type from a catalogue. Which numbers matter depends on the family; one that is missing
 /// makes the verdict unknown.
 struct FittingType {
@@ -171,6 +174,38 @@ struct FittingType {
     std::vector<HoleNeed> holes;
     std::vector<FlangeShape> flanges;
     std::vector<TypePart> parts;
+    std::vector<TypePart> access;  ///< room it needs and does not fill; its role says what for: "handle sweep", "heat"
+    Use use = Use::none;
+    Source source;
+};
+
+/// A pipe or cable behind or on a wall.
+struct PipeRun {
+    enum class Kind { cold, hot, waste, cable };
+    std::string id;
+    std::string name;
+    Kind kind = Kind::cold;
+    std::string wall;
+    double diameter = 0;
+    double bend_radius = 0;             ///< of its middle line
+    double plus_minus = 0;              ///< of where it runs
+    std::vector<WallPoint> points;      ///< u from the left bare corner, v, n from the bare face there
+    std::vector<std::string> connects;  ///< ids of fittings and pipes it joins: where they meet is no clash
+    Source source;
+};
+
+/// A glass screen or door that stands out from a wall, and what it sweeps.
+struct Screen {
+    std::string id;
+    std::string name;
+    std::string wall;
+    Across across;
+    double width = 0;  ///< out from the finished face
+    double thickness = 0;
+    double bottom = 0;
+    double top = 0;
+    double swing_left = 0;  ///< degrees from straight out, hinged at the wall
+    double swing_right = 0;
     Source source;
 };
 
@@ -233,6 +268,8 @@ struct Job {
     std::vector<FittingType> types;
     std::vector<StockItem> stock;
     std::vector<Fitting> fittings;
+    std::vector<PipeRun> pipes;
+    std::vector<Screen> screens;
     std::map<std::string, LimitOverride> limits;
     std::optional<SurveyReadings> survey;
 };
@@ -247,5 +284,6 @@ std::string to_string(LayerKind kind);
 std::string to_string(Trade trade);
 std::string to_string(Family family);
 std::string to_string(Across::From from);
+std::string to_string(PipeRun::Kind kind);
 
 }  // namespace standproud

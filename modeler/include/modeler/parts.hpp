@@ -29,6 +29,9 @@ struct Part {
 /// All parts of the recess. A fitting whose seat is unknown gives only the parts that hang on the finished face.
 std::vector<Part> build_parts(const Model& model);
 
+/// Room that things need and do not fill, as parts: layer says what for ("handle sweep", "heat", "swing").
+std::vector<Part> build_access(const Model& model);
+
 /// Closed form, mm3.
 double volume(const Part& part);
 
