@@ -11,7 +11,7 @@ namespace standproud {
 
 namespace {
 
-constexpr double wanted_gap = 1e-8;
+constexpr double wanted_gap = 1e-9;
 constexpr int most_steps = 200;
 
 struct Simplex {

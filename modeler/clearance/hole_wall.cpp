@@ -15,7 +15,7 @@ namespace standproud {
 
 namespace {
 
-constexpr double wanted_gap = 2e-7;
+constexpr double wanted_gap = 5e-8;
 constexpr double huge = std::numeric_limits<double>::infinity();
 
 struct Strip {
@@ -23,7 +23,7 @@ struct Strip {
     Vec2 centre;                        // of the arc
     double radius = 0;                  // 0: straight
     double start = 0, turn = 0;
-    double lower = 0;                   // of the distance
+    double lower = 0;                   // bound of the distance
 
     [[nodiscard]] double sagitta() const { return radius * (1 - std::cos(turn / 2)); }
 };
@@ -63,7 +63,7 @@ std::vector<Strip> strips_of(const Outline& hole) {
 }
 
 Nearest to_wall(const Convex& plate, std::vector<Vec2> core, const Convex& other) {
-    return nearest_points({plate.place, {std::move(core), 0}, plate.length, plate.taper, 0}, other);
+    return nearest_grown({plate.place, {std::move(core), 0}, plate.length, plate.taper, 0}, other);
 }
 
 }  // namespace
@@ -73,7 +73,7 @@ WallHit hole_wall(const Convex& plate, const Outline& hole, const Convex& other)
     WallHit best;
     best.distance = huge;
     const auto take = [&](const Nearest& near, double slack) {
-        const double distance = (near.apart ? near.distance : 0) + slack - other.ball;
+        const double distance = near.distance + slack;
         if (distance >= best.distance) return;
         best.distance = distance;
         best.on_wall = near.on_a;
@@ -82,14 +82,14 @@ WallHit hole_wall(const Convex& plate, const Outline& hole, const Convex& other)
     const auto look = [&](Strip strip) {
         const Nearest near = to_wall(plate, {strip.from, strip.to}, other);
         const double slack = strip.radius > 0 ? strip.sagitta() : 0;
-        strip.lower = (near.apart ? near.distance - near.gap : 0) - slack - other.ball;
+        strip.lower = near.distance - near.gap - slack;
         if (strip.lower >= best.distance) return;
         take(near, slack);
         open.push(strip);
     };
     for (const auto& strip : strips_of(hole)) look(strip);
     double lower = best.distance;
-    while (!open.empty() && best.distance > 0) {
+    while (!open.empty() && best.distance > wanted_gap) {
         const Strip strip = open.top();
         open.pop();
         lower = strip.lower;
@@ -102,9 +102,6 @@ WallHit hole_wall(const Convex& plate, const Outline& hole, const Convex& other)
     }
     best.gap = std::max(0.0, best.distance - lower);
     best.hit = best.distance <= wanted_gap;
-    if (best.hit) return best;
-    // From the cores' nearest points to the grown ones.
-    if (other.ball > 0) best.on_other = best.on_other + other.ball * unit(best.on_wall - best.on_other);
     return best;
 }
 

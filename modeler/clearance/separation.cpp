@@ -149,31 +149,41 @@ Separation with_push(const Body& a, const Body& b, Separation s) {
     return s;
 }
 
+/// Takes the push along `direction` for s where it is shorter than that of s and frees b: the least of them, looked for
+/// up to `enough`.
+void try_push(const Body& a, const Body& b, RoomPoint direction, double enough, Separation& s) {
+    if (enough >= -s.distance) return;
+    const auto frees = [&](double push) {
+        const Separation after = over_pieces(a, moved(b, push * direction));
+        return after.distance >= -after.error;
+    };
+    if (!frees(enough)) return;
+    double push = enough;
+    for (double low = 0; push - low > touch_length / 4;) {
+        const double middle = (low + push) / 2;
+        (frees(middle) ? push : low) = middle;
+    }
+    s.distance = -push;
+    s.direction = direction;
+    s.on_a = s.common + (push / 2) * direction;
+    s.on_b = s.on_a + s.distance * s.direction;
+    s.least = false;
+}
+
 /// A shorter push than that of `s` sideways into a hole of a, where there is one and it is seen to free b.
 void try_holes(const Body& a, const Body& b, Separation& s) {
     if (a.holes.empty() || a.pieces.size() > 1 || b.pieces.size() > 1 || !b.holes.empty()) return;
+    const Frame& f = a.pieces[0].place;
     for (const auto& hole : a.holes) {
+        // The view of b is a polygon round it, so that this move is enough, and a little less may do.
         const auto move = move_into_hole(a.pieces[0], hole, b.pieces[0]);
         if (!move) continue;
-        // The view of b was a polygon round it, so that a little less may do.
         const double enough = norm(*move) + touch_length;  // to be clear of rounding at the wall
-        if (enough >= -s.distance) continue;
-        const RoomPoint direction = unit(*move);
-        const auto frees = [&](double push) {
-            const Separation after = over_pieces(a, moved(b, push * direction));
-            return after.distance >= -after.error;
-        };
-        if (!frees(enough)) continue;
-        double push = enough;
-        for (double low = 0; push - low > touch_length / 2;) {
-            const double middle = (low + push) / 2;
-            (frees(middle) ? push : low) = middle;
-        }
-        s.distance = -push;
-        s.direction = direction;
-        s.on_a = s.common + (push / 2) * direction;
-        s.on_b = s.on_a + s.distance * s.direction;
-        s.least = false;
+        // Where b only grazes the wall, straight away from it is shorter than the polygon's corners make believe.
+        const auto local = f.from_room(s.common);
+        const Vec2 inwards = -1.0 * edge_from(hole, {local[0], local[1]}).outward;
+        try_push(a, b, unit(*move), enough, s);
+        try_push(a, b, inwards.x * f.x + inwards.y * f.y, 1.5 * enough, s);
     }
 }
 
