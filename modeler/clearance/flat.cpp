@@ -115,7 +115,8 @@ FlatEdge edge_from(const Outline& o, Vec2 p) {
             nearest = q;
         }
     }
-    if (edges(o) > 0 && inside <= 0) return {inside - o.disc, normal};
+    // Two points have nothing inside, and 0 all along their line.
+    if (edges(o) > 2 && inside <= 0) return {inside - o.disc, normal};
     const double apart = std::sqrt(square);
     if (apart <= same_length) return {apart - o.disc, normal};
     return {apart - o.disc, (1 / apart) * (p - nearest)};

@@ -38,10 +38,7 @@ Separation through_hole(const Convex& a, const Outline& hole, const Convex& b, c
     s.error = wall.gap + same_length;
     if (wall.hit) {
         if (plain.distance < 0) s.common = wall.on_wall;
-        if (plain.distance < 0) {
-            s.error = plain.error;
-            s.least = false;  // into the hole may be shorter
-        }
+        if (plain.distance < 0) s.error = plain.error;
         return s;
     }
     s.distance = wall.distance;
@@ -170,16 +167,27 @@ void try_push(const Body& a, const Body& b, RoomPoint direction, double enough, 
     s.least = false;
 }
 
+/// Whether b, pushed by less than that of s, can come to a hole of a at all.
+bool in_reach(const Body& a, const Outline& hole, const Body& b, const Separation& s) {
+    const Convex& plate = a.pieces[0];
+    const Convex space{plate.place, hole, plate.length, plate.taper, 0};
+    return std::any_of(b.pieces.begin(), b.pieces.end(),
+                       [&](const Convex& q) { return convex_separation(space, q).distance < -s.distance; });
+}
+
 /// A shorter push than that of `s` sideways into a hole of a, where there is one and it is seen to free b.
 void try_holes(const Body& a, const Body& b, Separation& s) {
-    if (a.holes.empty() || a.pieces.size() > 1 || b.pieces.size() > 1 || !b.holes.empty()) return;
-    const Frame& f = a.pieces[0].place;
+    const bool can_try = a.pieces.size() == 1 && b.pieces.size() == 1 && b.holes.empty();
     for (const auto& hole : a.holes) {
+        if (!in_reach(a, hole, b, s)) continue;
+        s.least = false;
+        if (!can_try) continue;
         // The view of b is a polygon round it, so that this move is enough, and a little less may do.
         const auto move = move_into_hole(a.pieces[0], hole, b.pieces[0]);
         if (!move) continue;
         const double enough = norm(*move) + touch_length;  // to be clear of rounding at the wall
         // Where b only grazes the wall, straight away from it is shorter than the polygon's corners make believe.
+        const Frame& f = a.pieces[0].place;
         const auto local = f.from_room(s.common);
         const Vec2 inwards = -1.0 * edge_from(hole, {local[0], local[1]}).outward;
         try_push(a, b, unit(*move), enough, s);
