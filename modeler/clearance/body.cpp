@@ -71,29 +71,40 @@ Convex capsule_piece(const Capsule& capsule) {
     return {{capsule.from, x, cross(z, x), z}, {{{0, 0}}, 0}, length, {}, capsule.radius};
 }
 
-/// The bend at `corner` as points on the arc, its ends among them; only the corner itself where there is no bend.
-std::vector<RoomPoint> bend_points(RoomPoint before, RoomPoint corner, RoomPoint after, double radius, double chord) {
+Bend bend_at(RoomPoint before, RoomPoint corner, RoomPoint after, double radius) {
+    const Bend none{corner, corner, corner, corner, 0};
     const double in_length = norm(corner - before);
     const double out_length = norm(after - corner);
-    if (in_length < same_length || out_length < same_length) return {corner};
+    if (in_length < same_length || out_length < same_length) return none;
     const RoomPoint in = (1 / in_length) * (corner - before);
     const RoomPoint out = (1 / out_length) * (after - corner);
     const double turn = std::atan2(norm(cross(in, out)), dot(in, out));
     // A straight run has no bend; one that doubles back cannot have any.
-    if (radius <= 0 || turn < 1e-9 || turn > pi - 1e-6) return {corner};
+    if (radius <= 0 || turn < 1e-9 || turn > pi - 1e-6) return none;
     // Neighbouring bends share a leg: each may use half of it.
     const double cut = std::min({radius * std::tan(turn / 2), in_length / 2, out_length / 2});
     const double bent = cut / std::tan(turn / 2);
     const RoomPoint inwards = unit(out - dot(out, in) * in);
     const RoomPoint centre = corner - cut * in + bent * inwards;
-    const double step = 2 * std::acos(std::max(0.0, 1 - chord / bent));
+    return {corner - cut * in, centre + bent * unit(corner - centre), corner + cut * out, centre, bent};
+}
+
+/// Points on the arc no further apart than lets the chord keep within `chord` of it, both ends among them.
+void add_bend(std::vector<RoomPoint>& line, const Bend& bend, double chord) {
+    if (bend.radius == 0) {
+        line.push_back(bend.middle);
+        return;
+    }
+    const RoomPoint x = (1 / bend.radius) * (bend.start - bend.centre);
+    const RoomPoint to_end = bend.end - bend.centre;
+    const RoomPoint y = unit(to_end - dot(to_end, x) * x);
+    const double turn = std::atan2(dot(to_end, y), dot(to_end, x));
+    const double step = 2 * std::acos(std::max(0.0, 1 - chord / bend.radius));
     const int chords = std::max(1, static_cast<int>(std::ceil(turn / step)));
-    std::vector<RoomPoint> points;
     for (int i = 0; i <= chords; ++i) {
         const double angle = turn * i / chords;
-        points.push_back(centre + bent * (std::sin(angle) * in - std::cos(angle) * inwards));
+        line.push_back(bend.centre + bend.radius * (std::cos(angle) * x + std::sin(angle) * y));
     }
-    return points;
 }
 
 }  // namespace
@@ -125,16 +136,24 @@ Body make_body(const Capsule& capsule, std::size_t number) {
     return body;
 }
 
+std::vector<Bend> bends_of(const Pipe& pipe) {
+    std::vector<Bend> bends;
+    const auto& p = pipe.points;
+    for (std::size_t i = 1; i + 1 < p.size(); ++i) {
+        bends.push_back(bend_at(p[i - 1], p[i], p[i + 1], pipe.bend_radius));
+    }
+    return bends;
+}
+
 Body make_body(const Pipe& pipe, std::size_t number, double chord) {
     Body body;
     body.part = number;
     const auto& p = pipe.points;
     if (p.empty()) return body;
     std::vector<RoomPoint> line{p.front()};
-    for (std::size_t i = 1; i + 1 < p.size(); ++i) {
-        const auto bend = bend_points(p[i - 1], p[i], p[i + 1], pipe.bend_radius, chord);
-        if (bend.size() > 1) body.error = chord;
-        line.insert(line.end(), bend.begin(), bend.end());
+    for (const auto& bend : bends_of(pipe)) {
+        if (bend.radius > 0) body.error = chord;
+        add_bend(line, bend, chord);
     }
     if (p.size() > 1) line.push_back(p.back());
     const double radius = pipe.diameter / 2 + body.error;

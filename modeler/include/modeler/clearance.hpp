@@ -70,6 +70,16 @@ struct Pipe {
     double bend_radius = 0;         ///< of the middle line, mm; made smaller where the legs are too short for it
 };
 
+/// A corner of a pipe as it is bent: an arc of the middle line. Where there is no bend, all points are the corner and the
+/// radius is 0.
+struct Bend {
+    RoomPoint start, middle, end;
+    RoomPoint centre;
+    double radius = 0;  ///< mm
+};
+/// One for each inner point of the pipe. A bend uses at most half of each leg; a pipe that doubles back is not bent.
+std::vector<Bend> bends_of(const Pipe& pipe);
+
 /// The part as a body; an outline that is not convex becomes several pieces. Must hold: make_solid would take the part.
 /// `taper`: see Convex; holes go through as they do without it.
 Body make_body(const Part& part, std::size_t number, Vec2 taper = {});

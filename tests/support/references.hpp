@@ -1,0 +1,25 @@
+// Outside opinions on distances: FCL 0.7 and CGAL 5.5, from Debian 12. Kept apart because their headers are slow.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "modeler/parts.hpp"
+
+namespace standproud::references {
+
+/// Distance of two parts that are whole boxes or cylinders by FCL's own shapes (libccd, 1e-6 wanted). Nothing when they
+/// overlap.
+std::optional<double> fcl_distance(const Part& a, const Part& b);
+
+/// Depth by FCL's own shapes (libccd). Nothing when they are apart.
+std::optional<double> fcl_depth(const Part& a, const Part& b);
+
+/// Distance of the surfaces of two parts, as meshes with arcs cut to `chord` mm; drilled ones with rounded rectangles
+/// only.
+double fcl_mesh_distance(const Part& a, const Part& b, double chord);
+
+/// Distance of the hulls of two sets of points, exact arithmetic.
+double cgal_hull_distance(const std::vector<RoomPoint>& a, const std::vector<RoomPoint>& b);
+
+}  // namespace standproud::references
