@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <BRepAlgoAPI_Common.hxx>
+#include <BRepBndLib.hxx>
 #include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_MakeWire.hxx>
@@ -11,6 +12,7 @@
 #include <BRepGProp.hxx>
 #include <BRepOffsetAPI_MakePipeShell.hxx>
 #include <BRep_Tool.hxx>
+#include <Bnd_Box.hxx>
 #include <GC_MakeArcOfCircle.hxx>
 #include <GProp_GProps.hxx>
 #include <Precision.hxx>
@@ -23,6 +25,7 @@
 #include <array>
 #include <cmath>
 #include <gp_Ax2.hxx>
+#include <gp_Ax3.hxx>
 #include <gp_Circ.hxx>
 #include <gp_Trsf.hxx>
 #include <limits>
@@ -97,15 +100,16 @@ double reach_along(const Body& body, RoomPoint n) {
     return most;
 }
 
-/// The same of a kernel shape, by its distance from a far plane put up as a small face.
-double extent_along(const TopoDS_Shape& shape, RoomPoint n) {
-    double most = -std::numeric_limits<double>::infinity();
-    constexpr double far = 1e5;
-    const gp_Pln plane(point(far * n), gp_Dir(n.x, n.y, n.z));
-    const BRepBuilderAPI_MakeFace face(plane, -far, far, -far, far);
-    const BRepExtrema_DistShapeShape distance(shape, face.Face());
-    if (distance.IsDone() && distance.NbSolution() > 0) most = far - distance.Value();
-    return most;
+/// Sizes of a shape along the axes of a frame.
+std::array<double, 3> sizes_in(const TopoDS_Shape& shape, const Frame& f) {
+    gp_Trsf to_frame;
+    to_frame.SetTransformation(
+        gp_Ax3(point(f.origin), gp_Dir(f.z.x, f.z.y, f.z.z), gp_Dir(f.x.x, f.x.y, f.x.z)));
+    Bnd_Box box;
+    BRepBndLib::AddOptimal(BRepBuilderAPI_Transform(shape, to_frame, true).Shape(), box, false, false);
+    const gp_Pnt low = box.CornerMin();
+    const gp_Pnt high = box.CornerMax();
+    return {high.X() - low.X(), high.Y() - low.Y(), high.Z() - low.Z()};
 }
 
 void push_out(const Part& a, const Part& b, const TopoDS_Shape& solid_a, const TopoDS_Shape& solid_b,
@@ -113,17 +117,15 @@ void push_out(const Part& a, const Part& b, const TopoDS_Shape& solid_a, const T
     const Body body_a = make_body(a, 0);
     const Body body_b = make_body(b, 0);
     double least = std::numeric_limits<double>::infinity();
-    for (const RoomPoint axis : {a.place.x, a.place.y, a.place.z, b.place.x, b.place.y, b.place.z}) {
-        for (const double sign : {1.0, -1.0}) {
-            const RoomPoint n = sign * axis;
+    for (const Frame& f : {a.place, b.place}) {
+        const auto shared = sizes_in(overlap.solid, f);
+        const RoomPoint axes[] = {f.x, f.y, f.z};
+        for (std::size_t i = 0; i < 6; ++i) {
+            const RoomPoint n = (i % 2 == 0 ? 1.0 : -1.0) * axes[i / 2];
             // By the size of what they share; where that is not enough, past each other altogether.
-            const double whole = reach_along(body_a, n) + reach_along(body_b, -1.0 * n);
-            const double shared = extent_along(overlap.solid, n) + extent_along(overlap.solid, -1.0 * n);
-            double push = whole;
-            if (shared < least && shared < whole && shared > 0 &&
-                common(solid_a, shifted(solid_b, shared * n), 0).volume == 0) {
-                push = shared;
-            }
+            double push = reach_along(body_a, n) + reach_along(body_b, -1.0 * n);
+            const double less = shared[i / 2] + touch_length;
+            if (less < std::min(least, push) && common(solid_a, shifted(solid_b, less * n), 0).volume == 0) push = less;
             if (push >= least) continue;
             least = push;
             s.direction = n;
