@@ -60,7 +60,7 @@ TEST(ClearanceReference, BoxesAndCylindersAgree) {
     int over = 0;
     for (int i = 0; i < 1500; ++i) {
         const auto some = [&] {
-            const Frame place = i % 3 == 0 ? samples::square_frame(dice, 90) : samples::near_frame(dice, 90);
+            const Frame place = i % 3 == 0 ? samples::square_frame(dice, 60) : samples::near_frame(dice, 60);
             return dice.up_to(1) == 0 ? samples::random_box(dice, place) : samples::random_cylinder(dice, place);
         };
         const Part a = some();
@@ -77,7 +77,7 @@ TEST(ClearanceReference, BoxesAndCylindersAgree) {
         }
     }
     EXPECT_GT(apart, 400);
-    EXPECT_GT(over, 400);
+    EXPECT_GT(over, 300);
 }
 
 // Reference library, FCL on meshes with chords of 0.005 mm: drilled plates against boxes, cylinders and each other. A
@@ -117,14 +117,16 @@ TEST(ClearanceReference, DrilledPlatesAgreeWithMeshes) {
     EXPECT_GT(in_holes, 25);
 }
 
-// Depth by FCL (libccd): never below the least, and the same where its own polytope ends well.
-TEST(ClearanceReference, DepthsAgree) {
+// Reference library, FCL: its own box against box, and libccd's polytope for round ones. A push that frees can never be
+// shorter than the least; libccd's often is longer on round shapes, so that there only this side is held to it.
+TEST(ClearanceReference, DepthsAreNeverMoreThanThoseOfFcl) {
     Dice dice(samples::seed());
+    int boxes = 0;
     int same = 0;
-    int compared = 0;
+    int round = 0;
     for (int i = 0; i < 1500; ++i) {
         const auto some = [&] {
-            const Frame place = samples::near_frame(dice, 60);
+            const Frame place = samples::near_frame(dice, 40);
             return dice.up_to(1) == 0 ? samples::random_box(dice, place) : samples::random_cylinder(dice, place);
         };
         const Part a = some();
@@ -133,12 +135,61 @@ TEST(ClearanceReference, DepthsAgree) {
         if (s.distance > -0.1) continue;
         const auto depth = references::fcl_depth(a, b);
         ASSERT_TRUE(depth) << i;
-        ++compared;
-        same += std::abs(*depth + s.distance) < 1e-3 ? 1 : 0;
+        ASSERT_GE(*depth, -s.distance - 1e-4) << i;
+        const bool two_boxes = !std::get<RoundedRect>(a.outline).is_circle() && !std::get<RoundedRect>(b.outline).is_circle();
+        boxes += two_boxes ? 1 : 0;
+        same += two_boxes && std::abs(*depth + s.distance) < 1e-4 ? 1 : 0;
+        round += two_boxes ? 0 : 1;
     }
-    EXPECT_GT(compared, 500);
-    EXPECT_GT(same, compared * 9 / 10);
-    std::cout << same << " of " << compared << " depths are the same\n";
+    EXPECT_GT(boxes, 100);
+    EXPECT_GT(round, 300);
+    // FCL prefers a face to a crossing of edges unless that is 5 % shorter.
+    EXPECT_GT(same, boxes * 8 / 10);
+}
+
+// Brute force: how far two parts reach past each other, over 5 000 directions. None may be less than the least push.
+TEST(ClearanceReference, NoDirectionNeedsLessThanTheLeastPush) {
+    Dice dice(samples::seed());
+    int over = 0;
+    double nearest = 1;
+    for (int i = 0; i < 400; ++i) {
+        const bool nearly_one_axis = i % 4 == 0;
+        const auto some = [&](Frame place) {
+            return dice.up_to(2) == 0 ? samples::random_box(dice, place) : samples::random_cylinder(dice, place);
+        };
+        const Part a = some(samples::near_frame(dice, 40));
+        Frame other = samples::near_frame(dice, 40);
+        if (nearly_one_axis) {
+            // A fraction of a degree off: the hardest for the iteration, all ways round are nearly as short.
+            other = samples::frame_along(a.place.origin, a.place.z + dice.between(1e-5, 0.02) * a.place.x);
+        }
+        const Part b = some(other);
+        const Separation s = separation(make_body(a, 0), make_body(b, 1));
+        if (s.distance > -0.1) continue;
+        ++over;
+        EXPECT_LE(s.error, 1e-6) << i;
+        const auto reach = [](const Part& part, RoomPoint n) {
+            const auto& r = std::get<RoundedRect>(part.outline);
+            const double x = dot(n, part.place.x);
+            const double y = dot(n, part.place.y);
+            const double flat = r.is_circle() ? r.radius * std::hypot(x, y)
+                                              : r.half_width * std::abs(x) + r.half_height * std::abs(y);
+            return dot(n, part.place.origin) + r.centre.x * x + r.centre.y * y + flat +
+                   std::max(0.0, part.length * dot(n, part.place.z));
+        };
+        double least = reach(a, s.direction) + reach(b, -1.0 * s.direction);
+        EXPECT_NEAR(least, -s.distance, 1e-6);
+        double tried = 1e300;
+        for (int k = 0; k < 5000; ++k) {
+            RoomPoint n = samples::random_frame(dice).z;
+            if (k % 2 == 0) n = (1 / norm(s.direction + 0.1 * n)) * (s.direction + 0.1 * n);
+            tried = std::min(tried, reach(a, n) + reach(b, -1.0 * n));
+        }
+        EXPECT_GE(tried, -s.distance - 1e-6) << i;
+        nearest = std::min(nearest, tried + s.distance);
+    }
+    EXPECT_GT(over, 150);
+    EXPECT_LT(nearest, 0.01) << "the directions tried were never near the least push";
 }
 
 }  // namespace standproud

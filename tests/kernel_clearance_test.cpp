@@ -31,7 +31,7 @@ TEST(KernelClearance, CrossedCylindersShareTheirClosedForm) {
             const Part a = moved_by(m, cylinder({0, 0, -50}, {0, 0, 1}, 2 * r, 100));
             const Part b = moved_by(m, cylinder({-60, 0, 3}, {1, 0, 0}, 2 * q, 120));
             const KernelOverlap overlap = kernel_overlap(make_solid(a), make_solid(b));
-            EXPECT_NEAR(overlap.volume / volume, 1, 1e-6);
+            ASSERT_NEAR(overlap.volume / volume, 1, 1e-6) << r << ' ' << q << ' ' << i;
             EXPECT_LT(norm(overlap.middle - m.to_room(0, 0, 3)), 1e-3);
             EXPECT_TRUE(BRepCheck_Analyzer(overlap.solid).IsValid());
             EXPECT_TRUE(overlaps(separation(make_body(a, 0), make_body(b, 1))));
@@ -69,7 +69,7 @@ TEST(KernelClearance, SeparationsAgree) {
     Dice dice(samples::seed());
     int apart = 0;
     int over = 0;
-    for (int i = 0; i < 150; ++i) {
+    for (int i = 0; i < 70; ++i) {
         const auto some = [&] {
             const Frame place = samples::near_frame(dice, 70);
             const int kind = dice.up_to(2);
@@ -99,8 +99,8 @@ TEST(KernelClearance, SeparationsAgree) {
             EXPECT_EQ(kernel_overlap(make_solid(a), make_solid(there)).volume, 0) << i;
         }
     }
-    EXPECT_GT(apart, 40);
-    EXPECT_GT(over, 25);
+    EXPECT_GT(apart, 20);
+    EXPECT_GT(over, 12);
 }
 
 // Closed form: a straight run and a torus: pi r^2 (legs + R turn).
