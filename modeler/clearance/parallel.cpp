@@ -183,10 +183,13 @@ void find_push(const Plan& plan, Standing& found) {
     look(plan.holes_b, plan.a, -1);
 }
 
-bool in_a_hole(const Plan& plan, Vec2 p) {
-    const auto inside = [&](const Outline& hole) { return edge_from(hole, p).distance < 0; };
-    return std::any_of(plan.holes_a.begin(), plan.holes_a.end(), inside) ||
-           std::any_of(plan.holes_b.begin(), plan.holes_b.end(), inside);
+const Outline* hole_at(const Plan& plan, Vec2 p) {
+    for (const auto* holes : {&plan.holes_a, &plan.holes_b}) {
+        for (const auto& hole : *holes) {
+            if (edge_from(hole, p).distance < 0) return &hole;
+        }
+    }
+    return nullptr;
 }
 
 Vec2 middle_of(const Polygon& shape) {
@@ -195,35 +198,56 @@ Vec2 middle_of(const Polygon& shape) {
     return (1.0 / static_cast<double>(shape.points.size())) * sum;
 }
 
-/// A point of the shape in no hole; as far inside as is found easily.
+/// Where the way from `inside` a convex hole to `outside` it leaves the hole, as a share of the way.
+double leaves_at(const Outline& hole, Vec2 inside, Vec2 outside) {
+    double in = 0;
+    double out = 1;
+    for (int i = 0; i < 24; ++i) {
+        const double middle = (in + out) / 2;
+        (edge_from(hole, inside + middle * (outside - inside)).distance < 0 ? in : out) = middle;
+    }
+    return out;
+}
+
+/// A point of the convex shape in no hole, half-way from a hole's edge to the shape's own where its middle is in one.
 std::optional<Vec2> point_in_material(const Plan& plan, const Polygon& shape) {
     const Vec2 middle = middle_of(shape);
-    if (!in_a_hole(plan, middle)) return middle;
-    const std::size_t count = shape.points.size();
-    std::optional<Vec2> found;
-    double most = 0;
-    for (std::size_t i = 0; i < 2 * count; ++i) {
-        const Vec2 corner = shape.points[i / 2];
-        const Vec2 rim = i % 2 == 0 ? corner : 0.5 * (corner + shape.points[(i / 2 + 1) % count]);
-        // Outwards to the rim, the last stretch in material: take its middle.
-        constexpr int steps = 64;
-        int last = steps + 1;
-        while (last > 0 && !in_a_hole(plan, middle + (double(last - 1) / steps) * (rim - middle))) --last;
-        if (last > steps) continue;
-        const double stretch = (1 - double(last) / steps) * norm(rim - middle);
-        if (found && stretch <= most) continue;
-        most = stretch;
-        found = middle + ((double(last) / steps + 1) / 2) * (rim - middle);
+    const Outline* hole = hole_at(plan, middle);
+    if (!hole) return middle;
+    // First towards the corner that stands out furthest.
+    std::vector<std::pair<double, std::size_t>> corners;
+    for (std::size_t i = 0; i < shape.points.size(); ++i) {
+        const double out = edge_from(*hole, shape.points[i]).distance;
+        if (out > 0) corners.emplace_back(-out, i);
     }
-    return found;
+    std::sort(corners.begin(), corners.end());
+    for (const auto& [out, i] : corners) {
+        const Vec2 way = shape.points[i] - middle;
+        const double share = (leaves_at(*hole, middle, shape.points[i]) + 1) / 2;
+        if (!hole_at(plan, middle + share * way)) return middle + share * way;
+        if (!hole_at(plan, shape.points[i])) return shape.points[i];
+    }
+    return std::nullopt;
+}
+
+/// The first of some likely points that lies in both outlines and in no hole.
+std::optional<Vec2> likely_point(const Plan& plan, const Outline& p, const Outline& q) {
+    const auto middle = [](const Outline& o) { return 0.5 * (o.core[0] + o.core[o.core.size() / 2]); };
+    const auto inside = [](const Outline& o, Vec2 at) { return edge_from(o, at).distance < 0; };
+    for (const auto& [own, other] : {std::pair{&q, &p}, std::pair{&p, &q}}) {
+        const Vec2 at = middle(*own);
+        if (inside(*own, at) && inside(*other, at) && !hole_at(plan, at)) return at;
+    }
+    return std::nullopt;
 }
 
 /// A point over which both have material.
 std::optional<Vec2> common_point(const Plan& plan) {
     for (const auto& p : plan.a) {
         for (const auto& q : plan.b) {
-            Polygon shape = inscribed(p);
-            const Polygon other = inscribed(q);
+            if (const auto point = likely_point(plan, p, q)) return point;
+            Polygon shape = inscribed(p, 16);
+            const Polygon other = inscribed(q, 16);
             for (std::size_t i = 0; i < other.points.size() && !shape.points.empty(); ++i) {
                 const Vec2 from = other.points[i];
                 const Vec2 along = other.points[(i + 1) % other.points.size()] - from;
