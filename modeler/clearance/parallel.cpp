@@ -230,13 +230,29 @@ std::optional<Vec2> point_in_material(const Plan& plan, const Polygon& shape) {
     return std::nullopt;
 }
 
+/// Half-way from the edge of the hole round the middle of `own` to its own edge, along a few directions.
+std::optional<Vec2> point_round_hole(const Plan& plan, const Outline& hole, const Outline& own, Vec2 middle,
+                                     const Outline& other) {
+    const Vec2 axes[] = {{1, 0}, {0, 1}, {-1, 0}, {0, -1}};
+    for (std::size_t i = 0; i < std::max<std::size_t>(4, own.core.size()); ++i) {
+        const Vec2 corner = own.core[i % own.core.size()];
+        const Vec2 out = own.core.size() < 3 ? corner + own.disc * axes[i % 4] : corner;
+        if (edge_from(hole, out).distance <= same_length) continue;
+        const Vec2 at = middle + (leaves_at(hole, middle, out) + 1) / 2 * (out - middle);
+        if (edge_from(other, at).distance < 0 && !hole_at(plan, at)) return at;
+    }
+    return std::nullopt;
+}
+
 /// The first of some likely points that lies in both outlines and in no hole.
 std::optional<Vec2> likely_point(const Plan& plan, const Outline& p, const Outline& q) {
-    const auto middle = [](const Outline& o) { return 0.5 * (o.core[0] + o.core[o.core.size() / 2]); };
-    const auto inside = [](const Outline& o, Vec2 at) { return edge_from(o, at).distance < 0; };
     for (const auto& [own, other] : {std::pair{&q, &p}, std::pair{&p, &q}}) {
-        const Vec2 at = middle(*own);
-        if (inside(*own, at) && inside(*other, at) && !hole_at(plan, at)) return at;
+        const Vec2 at = 0.5 * (own->core[0] + own->core[own->core.size() / 2]);
+        if (edge_from(*own, at).distance >= 0) continue;
+        const Outline* hole = hole_at(plan, at);
+        if (!hole && edge_from(*other, at).distance < 0) return at;
+        if (!hole) continue;
+        if (const auto round = point_round_hole(plan, *hole, *own, at, *other)) return round;
     }
     return std::nullopt;
 }

@@ -89,7 +89,7 @@ inline std::vector<Part> recess(double tilt = 0, RoomPoint by = {}) {
             add_fitting(id, wall.frame, spot, -12, parts);
         }
         // Pipes: risers up to the fittings, and one across all.
-        for (std::size_t i = 0; i < 3; ++i) {
+        for (std::size_t i = 0; i < wall.spots.size(); ++i) {
             const Spot& spot = wall.spots[i];
             Frame place = wall.frame;
             place.origin = wall.frame.to_room(spot.u, 20, -45);

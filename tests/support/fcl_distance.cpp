@@ -114,4 +114,30 @@ std::size_t MeshScene::near(double within) const {
     return counted.near;
 }
 
+namespace {
+
+bool count_pair(fcl::CollisionObjectd*, fcl::CollisionObjectd*, void* data) {
+    ++*static_cast<std::size_t*>(data);
+    return false;
+}
+
+}  // namespace
+
+std::size_t fcl_box_pairs(const std::vector<std::pair<RoomPoint, RoomPoint>>& boxes) {
+    std::vector<std::unique_ptr<fcl::CollisionObjectd>> objects;
+    fcl::DynamicAABBTreeCollisionManagerd manager;
+    for (const auto& [low, high] : boxes) {
+        const RoomPoint size = high - low;
+        fcl::Transform3d pose = fcl::Transform3d::Identity();
+        pose.translation() = vector(0.5 * (low + high));
+        objects.push_back(
+            std::make_unique<fcl::CollisionObjectd>(std::make_shared<fcl::Boxd>(size.x, size.y, size.z), pose));
+        manager.registerObject(objects.back().get());
+    }
+    manager.setup();
+    std::size_t pairs = 0;
+    manager.collide(&pairs, count_pair);
+    return pairs;
+}
+
 }  // namespace standproud::references

@@ -3,6 +3,7 @@
 
 #include <memory>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "modeler/parts.hpp"
@@ -38,6 +39,9 @@ class MeshScene {
     struct Inside;
     std::unique_ptr<Inside> inside_;
 };
+
+/// How many pairs of boxes meet, by FCL's tree of boxes, built for the question.
+std::size_t fcl_box_pairs(const std::vector<std::pair<RoomPoint, RoomPoint>>& boxes);
 
 /// Distance of the hulls of two sets of points, exact arithmetic.
 double cgal_hull_distance(const std::vector<RoomPoint>& a, const std::vector<RoomPoint>& b);
