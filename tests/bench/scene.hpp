@@ -104,6 +104,11 @@ inline std::vector<Part> recess(double tilt = 0, RoomPoint by = {}) {
     across.x = back.y;
     across.y = back.z;
     across.z = back.x;
+    Frame floor = back;
+    floor.origin = back.to_room(0, -60, 0);
+    floor.z = back.y;
+    floor.y = -1.0 * back.z;
+    parts.push_back(solid("tray", RoundedRect::rect({600, -450}, 1200, 900), 60, floor));
     parts.push_back(solid("back/across", RoundedRect::circle({0, 0}, 22), 1100, across));
     return parts;
 }
