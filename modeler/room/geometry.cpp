@@ -6,20 +6,7 @@
 
 namespace standproud {
 
-Vec2 operator+(Vec2 a, Vec2 b) { return {a.x + b.x, a.y + b.y}; }
-Vec2 operator-(Vec2 a, Vec2 b) { return {a.x - b.x, a.y - b.y}; }
-Vec2 operator*(double s, Vec2 a) { return {s * a.x, s * a.y}; }
-double dot(Vec2 a, Vec2 b) { return a.x * b.x + a.y * b.y; }
-double cross(Vec2 a, Vec2 b) { return a.x * b.y - a.y * b.x; }
 double norm(Vec2 a) { return std::hypot(a.x, a.y); }
-
-RoomPoint operator+(RoomPoint a, RoomPoint b) { return {a.x + b.x, a.y + b.y, a.z + b.z}; }
-RoomPoint operator-(RoomPoint a, RoomPoint b) { return {a.x - b.x, a.y - b.y, a.z - b.z}; }
-RoomPoint operator*(double s, RoomPoint a) { return {s * a.x, s * a.y, s * a.z}; }
-double dot(RoomPoint a, RoomPoint b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
-RoomPoint cross(RoomPoint a, RoomPoint b) {
-    return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
-}
 double norm(RoomPoint a) { return std::hypot(a.x, a.y, a.z); }
 
 RoomPoint Frame::to_room(double a, double b, double c) const { return origin + a * x + b * y + c * z; }

@@ -39,18 +39,20 @@ struct WallPoint {
     double n = 0;
 };
 
-Vec2 operator+(Vec2 a, Vec2 b);
-Vec2 operator-(Vec2 a, Vec2 b);
-Vec2 operator*(double s, Vec2 a);
-double dot(Vec2 a, Vec2 b);
-double cross(Vec2 a, Vec2 b);
+constexpr Vec2 operator+(Vec2 a, Vec2 b) { return {a.x + b.x, a.y + b.y}; }
+constexpr Vec2 operator-(Vec2 a, Vec2 b) { return {a.x - b.x, a.y - b.y}; }
+constexpr Vec2 operator*(double s, Vec2 a) { return {s * a.x, s * a.y}; }
+constexpr double dot(Vec2 a, Vec2 b) { return a.x * b.x + a.y * b.y; }
+constexpr double cross(Vec2 a, Vec2 b) { return a.x * b.y - a.y * b.x; }
 double norm(Vec2 a);
 
-RoomPoint operator+(RoomPoint a, RoomPoint b);
-RoomPoint operator-(RoomPoint a, RoomPoint b);
-RoomPoint operator*(double s, RoomPoint a);
-double dot(RoomPoint a, RoomPoint b);
-RoomPoint cross(RoomPoint a, RoomPoint b);
+constexpr RoomPoint operator+(RoomPoint a, RoomPoint b) { return {a.x + b.x, a.y + b.y, a.z + b.z}; }
+constexpr RoomPoint operator-(RoomPoint a, RoomPoint b) { return {a.x - b.x, a.y - b.y, a.z - b.z}; }
+constexpr RoomPoint operator*(double s, RoomPoint a) { return {s * a.x, s * a.y, s * a.z}; }
+constexpr double dot(RoomPoint a, RoomPoint b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
+constexpr RoomPoint cross(RoomPoint a, RoomPoint b) {
+    return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
+}
 double norm(RoomPoint a);
 
 /// A right-handed orthonormal frame in the room.

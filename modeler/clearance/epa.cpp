@@ -1,0 +1,154 @@
+// Least push that frees two convex bodies: a polytope inside their difference a - b grows where its surface is nearest
+// the origin (van den Bergen 2001). Distances of faces carry their sign, so that the origin may lie outside: bodies that
+// just touch, or just do not, need no care of their own.
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <queue>
+
+#include "clearance/convex.hpp"
+
+namespace standproud {
+
+namespace {
+
+constexpr double wanted_gap = 1e-8;
+constexpr int most_steps = 400;
+
+struct Face {
+    std::array<std::size_t, 3> corners{};
+    RoomPoint normal;     // unit, outwards
+    double distance = 0;  // of its plane from the origin, below 0 when the origin is outside
+    bool gone = false;
+};
+
+struct Polytope {
+    std::vector<Extreme> corners;
+    std::vector<Face> faces;
+    std::priority_queue<std::pair<double, std::size_t>, std::vector<std::pair<double, std::size_t>>, std::greater<>>
+        nearest;
+};
+
+void add_face(Polytope& p, std::size_t i, std::size_t j, std::size_t k) {
+    Face face{{i, j, k}, cross(p.corners[j].w - p.corners[i].w, p.corners[k].w - p.corners[i].w), 0, false};
+    const double size = norm(face.normal);
+    if (size > 0) {
+        face.normal = (1 / size) * face.normal;
+        face.distance = dot(face.normal, p.corners[i].w);
+        p.nearest.emplace(face.distance, p.faces.size());
+    }
+    p.faces.push_back(face);  // one without area is never the nearest, but closes the surface
+}
+
+/// The corner that is furthest from `from` along d or against it.
+Extreme furthest_either_way(const Convex& a, const Convex& b, RoomPoint from, RoomPoint d) {
+    const Extreme one = extreme_along(a, b, d);
+    const Extreme other = extreme_along(a, b, -1.0 * d);
+    return std::abs(dot(one.w - from, d)) >= std::abs(dot(other.w - from, d)) ? one : other;
+}
+
+Polytope first_tetrahedron(const Convex& a, const Convex& b) {
+    Polytope p;
+    const RoomPoint x{1, 0, 0};
+    p.corners.push_back(extreme_along(a, b, x));
+    p.corners.push_back(extreme_along(a, b, -1.0 * x));
+    const RoomPoint first = p.corners[0].w;
+    const RoomPoint line = unit(p.corners[1].w - first);
+    p.corners.push_back(furthest_either_way(a, b, first, square_to(line)));
+    RoomPoint normal = cross(line, p.corners[2].w - first);
+    if (norm(normal) < 1e-6) {
+        p.corners[2] = furthest_either_way(a, b, first, cross(line, square_to(line)));
+        normal = cross(line, p.corners[2].w - first);
+    }
+    p.corners.push_back(furthest_either_way(a, b, first, unit(normal)));
+    if (dot(p.corners[3].w - first, normal) > 0) std::swap(p.corners[1], p.corners[2]);
+    add_face(p, 0, 1, 2);
+    add_face(p, 0, 3, 1);
+    add_face(p, 1, 3, 2);
+    add_face(p, 2, 3, 0);
+    return p;
+}
+
+/// Adds the corner; the faces that see it give way to new ones from their rim. false: none sees it.
+bool expand(Polytope& p, const Extreme& corner) {
+    const double noise = 1e-12 * (1 + norm(corner.w));
+    std::vector<std::pair<std::size_t, std::size_t>> rim;
+    bool seen = false;
+    for (auto& face : p.faces) {
+        if (face.gone) continue;
+        if (dot(face.normal, corner.w - p.corners[face.corners[0]].w) <= noise) continue;
+        face.gone = true;
+        seen = true;
+        for (std::size_t i = 0; i < 3; ++i) {
+            const std::pair edge{face.corners[i], face.corners[(i + 1) % 3]};
+            const auto back = std::find(rim.begin(), rim.end(), std::pair{edge.second, edge.first});
+            if (back != rim.end()) {
+                *back = rim.back();
+                rim.pop_back();
+            } else {
+                rim.push_back(edge);
+            }
+        }
+    }
+    if (!seen) return false;
+    p.corners.push_back(corner);
+    for (const auto& [i, j] : rim) add_face(p, i, j, p.corners.size() - 1);
+    return true;
+}
+
+/// Weights of the point of the face nearest the origin, held inside the face.
+std::array<double, 3> weights_on(const Polytope& p, const Face& face) {
+    const RoomPoint a = p.corners[face.corners[0]].w;
+    const RoomPoint ab = p.corners[face.corners[1]].w - a;
+    const RoomPoint ac = p.corners[face.corners[2]].w - a;
+    const RoomPoint to = face.distance * face.normal - a;
+    const RoomPoint normal = cross(ab, ac);
+    const double square = dot(normal, normal);
+    double at_b = std::clamp(dot(cross(to, ac), normal) / square, 0.0, 1.0);
+    double at_c = std::clamp(dot(cross(ab, to), normal) / square, 0.0, 1.0);
+    const double sum = at_b + at_c;
+    if (sum > 1) {
+        at_b /= sum;
+        at_c /= sum;
+    }
+    return {1 - at_b - at_c, at_b, at_c};
+}
+
+Depth read_off(const Polytope& p, const Face& face, double depth, double gap) {
+    Depth found{depth, std::max(gap, 0.0), face.normal, {}, {}};
+    const auto weights = weights_on(p, face);
+    for (std::size_t i = 0; i < 3; ++i) {
+        found.on_a = found.on_a + weights[i] * p.corners[face.corners[i]].a;
+        found.on_b = found.on_b + weights[i] * p.corners[face.corners[i]].b;
+    }
+    // Both on the line of the push: what is left over is within the gap.
+    found.on_b = found.on_a - depth * face.normal;
+    return found;
+}
+
+}  // namespace
+
+Depth least_push(const Convex& a, const Convex& b) {
+    Polytope p = first_tetrahedron(a, b);
+    Depth best;
+    best.depth = std::numeric_limits<double>::infinity();
+    double lower = -std::numeric_limits<double>::infinity();
+    for (int step = 0; step < most_steps && !p.nearest.empty(); ++step) {
+        const auto [distance, index] = p.nearest.top();
+        if (p.faces[index].gone) {
+            p.nearest.pop();
+            --step;
+            continue;
+        }
+        const Face face = p.faces[index];
+        lower = distance;  // no direction reaches less far than the polytope, once it holds the origin
+        const Extreme next = extreme_along(a, b, face.normal);
+        const double depth = dot(next.w, face.normal);
+        if (depth < best.depth) best = read_off(p, face, depth, depth - distance);
+        if (depth - distance <= wanted_gap || !expand(p, next)) break;
+    }
+    best.gap = std::max(0.0, best.depth - lower);
+    return best;
+}
+
+}  // namespace standproud
