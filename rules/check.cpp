@@ -1,6 +1,7 @@
 #include "rules/check.hpp"
 
 #include "judge.hpp"
+#include "timber.hpp"
 
 namespace standproud::rules {
 
@@ -33,6 +34,10 @@ std::vector<Finding> check(const Model& model, const Limits& limits) {
             for (auto& finding : check_reach(model, model.fittings[i], limits)) findings.push_back(std::move(finding));
             for (auto& finding : check_holes(model, i, limits)) findings.push_back(std::move(finding));
         }
+    }
+    for (auto found :
+         {check_backing(model), check_zones(model, limits), check_room(model, limits), check_clashes(model, limits)}) {
+        for (auto& finding : found) findings.push_back(std::move(finding));
     }
     return findings;
 }

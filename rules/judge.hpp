@@ -97,6 +97,11 @@ std::vector<Finding> check_holes(const Model& model, std::size_t placed, const L
 std::vector<Finding> check_survey(const Model& model);
 std::vector<Finding> check_face(const Model& model, std::size_t wall, const Limits& limits);
 
+/// Findings about things that are too near each other, electrical zones, room to use and heights.
+std::vector<Finding> check_clashes(const Model& model, const Limits& limits);
+std::vector<Finding> check_zones(const Model& model, const Limits& limits);
+std::vector<Finding> check_room(const Model& model, const Limits& limits);
+
 /// Sets remedy, seat range and action from the stock and the seat (remedies.cpp).
 void find_remedy(Finding& finding, const Model& model, const PlacedFitting& placed, const ReachCase& reach);
 

@@ -200,8 +200,8 @@ std::vector<Kind> kinds() {
                        Part plate = prism(RoundedRect::rect({0, 0}, 60, 60), 6);
                        plate.place = {RoomPoint{50, 50, 10 + 50 * 0.02} + gap * up, along, {0, 1, 0}, up};
                        Part bed = prism(Polygon{{{0, 0}, {100, 0}, {100, 100}, {0, 100}}}, 10);
-                       return std::pair{make_body(moved_by(m, bed), 0, {0.02, 0}),
-                                        make_body(moved_by(m, plate), 1)};
+                       bed.taper = {0.02, 0};
+                       return std::pair{make_body(moved_by(m, bed), 0), make_body(moved_by(m, plate), 1)};
                    }});
     return all;
 }

@@ -66,7 +66,7 @@ TEST(Surface, SpotsReadExactlyAreKept) {
     for (int i = 0; i < 40; ++i) spots.push_back(spot(at(random), at(random), off(random), 1e-10));
     const Surface surface = make_surface(plane(0.003), spots);
     for (const auto& s : spots) {
-        const Depth depth = surface.at(s.at[0].x, s.at[0].y);
+        const FaceDepth depth = surface.at(s.at[0].x, s.at[0].y);
         EXPECT_NEAR(depth.n, surface.plane(s.at[0].y) + s.off, 1e-3);
         EXPECT_LT(depth.standard_error, 1e-3);
     }
@@ -131,7 +131,7 @@ TEST(Surface, CoversWhatItPredicts) {
         for (std::size_t i = 0; i < 12; ++i) {
             spots.push_back(spot(places[i].x, places[i].y, field[i] + 0.5 * normal(random), 0.25));
         }
-        const Depth depth = make_surface(plane(), spots).at(places[12].x, places[12].y);
+        const FaceDepth depth = make_surface(plane(), spots).at(places[12].x, places[12].y);
         inside += std::abs(depth.n - field[12]) <= 2 * depth.standard_error ? 1 : 0;
     }
     RecordProperty("inside", inside);

@@ -109,7 +109,8 @@ void add_bend(std::vector<RoomPoint>& line, const Bend& bend, double chord) {
 
 }  // namespace
 
-Body make_body(const Part& part, std::size_t number, Vec2 taper) {
+Body make_body(const Part& part, std::size_t number) {
+    const Vec2 taper = part.taper;
     Body body;
     body.part = number;
     for (auto& outline : convex_outlines(part.outline)) {

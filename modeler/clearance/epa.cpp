@@ -1,6 +1,6 @@
 // Least push that frees two convex bodies: a polytope inside their difference a - b grows where its surface is nearest
-// the origin (van den Bergen 2001). Distances of faces carry their sign, so that the origin may lie outside: bodies that
-// just touch, or just do not, need no care of their own.
+// the origin (van den Bergen 2001). Distances of faces carry their sign, so that the origin may lie outside: bodies
+// that just touch, or just do not, need no care of their own.
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -15,7 +15,7 @@ namespace {
 constexpr double wanted_gap = 1e-8;
 constexpr int most_steps = 400;
 
-struct Face {
+struct Facet {
     std::array<std::size_t, 3> corners{};
     RoomPoint normal;     // unit, outwards
     double distance = 0;  // of its plane from the origin, below 0 when the origin is outside
@@ -24,13 +24,13 @@ struct Face {
 
 struct Polytope {
     std::vector<Extreme> corners;
-    std::vector<Face> faces;
+    std::vector<Facet> faces;
     std::priority_queue<std::pair<double, std::size_t>, std::vector<std::pair<double, std::size_t>>, std::greater<>>
         nearest;
 };
 
 void add_face(Polytope& p, std::size_t i, std::size_t j, std::size_t k) {
-    Face face{{i, j, k}, cross(p.corners[j].w - p.corners[i].w, p.corners[k].w - p.corners[i].w), 0, false};
+    Facet face{{i, j, k}, cross(p.corners[j].w - p.corners[i].w, p.corners[k].w - p.corners[i].w), 0, false};
     const double size = norm(face.normal);
     if (size > 0) {
         face.normal = (1 / size) * face.normal;
@@ -97,7 +97,7 @@ bool expand(Polytope& p, const Extreme& corner) {
 }
 
 /// Weights of the point of the face nearest the origin, held inside the face.
-std::array<double, 3> weights_on(const Polytope& p, const Face& face) {
+std::array<double, 3> weights_on(const Polytope& p, const Facet& face) {
     const RoomPoint a = p.corners[face.corners[0]].w;
     const RoomPoint ab = p.corners[face.corners[1]].w - a;
     const RoomPoint ac = p.corners[face.corners[2]].w - a;
@@ -114,7 +114,7 @@ std::array<double, 3> weights_on(const Polytope& p, const Face& face) {
     return {1 - at_b - at_c, at_b, at_c};
 }
 
-Depth read_off(const Polytope& p, const Face& face, double depth, double gap) {
+Depth read_off(const Polytope& p, const Facet& face, double depth, double gap) {
     Depth found{depth, std::max(gap, 0.0), face.normal, {}, {}};
     const auto weights = weights_on(p, face);
     for (std::size_t i = 0; i < 3; ++i) {
@@ -140,7 +140,7 @@ Depth least_push(const Convex& a, const Convex& b) {
             --step;
             continue;
         }
-        const Face face = p.faces[index];
+        const Facet face = p.faces[index];
         lower = distance;  // no direction reaches less far than the polytope, once it holds the origin
         const Extreme next = extreme_along(a, b, face.normal);
         const double depth = dot(next.w, face.normal);

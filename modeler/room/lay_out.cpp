@@ -59,7 +59,7 @@ void bed(const Job& job, Room& room, std::size_t w) {
     Face& face = room.faces[w];
     const Polygon outline = panelled(job, room, w);
     std::vector<WallPoint> spots;
-    const auto add = [&](double u, double v, Depth bare) {
+    const auto add = [&](double u, double v, FaceDepth bare) {
         spots.push_back({u, v, bare.n});
         face.bedded_on.push_back(bare);
     };
@@ -70,7 +70,7 @@ void bed(const Job& job, Room& room, std::size_t w) {
         }
     }
     for (const Vec2 at : outline.points) {
-        Depth bare = face.bare.at(at.x, at.y);
+        FaceDepth bare = face.bare.at(at.x, at.y);
         bare.n = std::max(bare.n, face.bare.plane(at.y));
         add(at.x, at.y, bare);
     }

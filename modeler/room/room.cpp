@@ -61,7 +61,7 @@ std::vector<LayerAtSpot> build_up_at(const Job& job, const Room& room, std::size
     std::vector<LayerAtSpot> stack;
     const bool panelled = v >= panel_bottom(job, wall) && v <= panel_top(job, room, wall, u);
     const Face& face = room.faces[wall];
-    const Depth bare = face.bare.at(u, v);
+    const FaceDepth bare = face.bare.at(u, v);
     double n = bare.n;
     const auto add = [&](LayerKind kind, const std::string& name, Length thickness, const Source& source) {
         stack.push_back({kind, name, thickness, source, n, n + thickness.value});

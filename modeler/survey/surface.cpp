@@ -58,7 +58,7 @@ Surface make_surface(Surface surface, std::vector<OffPlane> readings) {
     return surface;
 }
 
-Depth Surface::at(double u, double v) const {
+FaceDepth Surface::at(double u, double v) const {
     const std::size_t count = readings.size();
     const OffPlane here = spot(u, v, 0, 0);
     std::vector<double> with(count);

@@ -15,7 +15,7 @@
 namespace standproud {
 
 /// A figure in mm and its standard error.
-struct Depth {
+struct FaceDepth {
     double n = 0;
     double standard_error = 0;
 };
@@ -43,7 +43,7 @@ struct Surface {
     /// n of the plane alone.
     [[nodiscard]] double plane(double v) const { return lean * (v - level); }
     /// n of the face at a spot, with what the survey leaves open.
-    [[nodiscard]] Depth at(double u, double v) const;
+    [[nodiscard]] FaceDepth at(double u, double v) const;
 };
 
 /// From a survey. Standard errors grow with s0 where the readings agree less well than their +/- promise.

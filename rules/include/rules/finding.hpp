@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "modeler/geometry.hpp"
 #include "modeler/job.hpp"
 
 namespace standproud::rules {
@@ -37,6 +38,22 @@ struct Remedy {
     double high = 0;
 };
 
+/// Two things that are too near, or in each other.
+struct Clash {
+    std::string other;  ///< id of what is in the way: of a fitting, pipe or screen, or "wall ID"
+    std::string other_trade;
+    std::string part_a;  ///< ids of the two parts
+    std::string part_b;
+    double distance = 0;  ///< mm; below 0 they overlap, and this is less the depth
+    RoomPoint push;       ///< unit: moving part b along it by the depth frees it
+    RoomPoint at;         ///< where, in the room
+    WallPoint on_wall;    ///< and in the subject's wall: right of the left finished corner (else bare), above the
+                          ///< datum, in front of the finished face
+    bool finished_corner = true;   ///< on_wall.u counts from a finished corner
+    std::optional<double> volume;  ///< that both fill, mm3, where a closed form tells
+    int pairs = 1;                 ///< parts of the same two that are too near
+};
+
 struct Finding {
     std::string rule;     ///< reach.spindle, hole.edge ...
     std::string subject;  ///< id of the fitting; "wall ID" or "survey" for what concerns no fitting
@@ -58,8 +75,9 @@ struct Finding {
     std::string action;  ///< what to do; empty when nothing
     std::optional<Remedy> remedy;
     std::optional<std::pair<double, double>> seat_range;  ///< n of the seat for which the whole band is inside
-    std::optional<Vec2> spot;  ///< (u, v) judged, where it is not the fitting's own: one screw of several
-    std::string source;        ///< where the need comes from
+    std::optional<Vec2> spot;    ///< (u, v) judged, where it is not the fitting's own: one screw of several
+    std::optional<Clash> clash;  ///< of two things that are too near
+    std::string source;          ///< where the need comes from
     std::vector<Term> terms;
     std::vector<std::string> missing;  ///< the numbers that were missing, each with its place
 };

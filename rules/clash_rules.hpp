@@ -1,0 +1,24 @@
+// Which two things must keep how far apart. Contacts that belong are told by what the model says of them (in its own
+// wall, seated on the panel, fixed to timber, joined to a pipe), never by a list of names.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "modeler/scene.hpp"
+#include "rules/limits.hpp"
+
+namespace standproud::rules {
+
+struct PairRule {
+    std::string rule;
+    double need = 0;        ///< mm they must be apart; 0: they may touch
+    bool advice = false;    ///< a breach that does not overlap is tight
+    bool as_fixed = false;  ///< one is fixed to the other, so where they are carries no +/- between them
+    std::string limit;      ///< name of the limit; empty for 0
+};
+
+/// Nothing: they belong together, or are of no concern to each other.
+std::optional<PairRule> pair_rule(const Model& model, const Limits& limits, const Thing& a, const Thing& b);
+
+}  // namespace standproud::rules

@@ -1,0 +1,234 @@
+// Findings about two things that are too near or in each other, the worst of each two, what hurts most first.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <tuple>
+
+#include "clash_rules.hpp"
+#include "judge.hpp"
+#include "rules/words.hpp"
+#include "timber.hpp"
+
+namespace standproud::rules {
+
+namespace {
+
+std::string tenth(double value) { return mm(std::round(value * 10) / 10 + 0.0); }
+
+Trade trade_named(const std::string& word) {
+    for (const Trade trade : {Trade::plumber, Trade::electrician, Trade::builder, Trade::installer}) {
+        if (to_string(trade) == word) return trade;
+    }
+    return Trade::builder;
+}
+
+/// How the other of two is called: a fitting, pipe or screen by its id, what belongs to a wall by the wall.
+std::string called(const Thing& thing) {
+    if (thing.owner != thing.id || thing.kind == Thing::Kind::pipe) return thing.owner;
+    if (thing.wall.empty()) return thing.id;
+    return "wall " + thing.wall;
+}
+
+/// Who is asked to move: a fitting, pipe or screen before a wall; access before what is in its way.
+bool first_is_subject(const Thing& a, const Thing& b) {
+    const auto rank = [](const Thing& t) {
+        if (t.kind == Thing::Kind::access || t.kind == Thing::Kind::drill) return 0;
+        if (t.kind == Thing::Kind::pipe) return 1;
+        return t.owner != t.id ? 2 : 3;
+    };
+    return std::tuple(rank(a), a.id) < std::tuple(rank(b), b.id);
+}
+
+/// The subject's wall: its own, or, of what stands on no wall, the other's.
+std::size_t wall_of(const Model& model, const Thing& a, const Thing& b) {
+    const std::size_t own = wall_index(model.job, a.wall);
+    return own < model.job.walls.size() ? own : wall_index(model.job, b.wall);
+}
+
+void place(const Model& model, std::size_t w, Clash& clash) {
+    if (w >= model.job.walls.size()) return;
+    const auto seen = model.room.walls[w].from_room(clash.at);
+    const auto corner = finished_corner(model.job, model.room, w, Side::left, seen[1]);
+    clash.finished_corner = corner.has_value();
+    clash.on_wall = {
+        seen[0] - corner.value_or(bare_corner(model.job, model.room, w, Side::left, seen[1])), seen[1],
+        seen[2] - drawn_face(model.room, w, seen[0], seen[1]) - build_up(model.job, model.room, w, seen[0], seen[1])};
+}
+
+std::string where_words(const Clash& clash) {
+    return fmt::format("{:.0f} right of the left {} corner, {:.0f} above the datum, {:.0f} {} the finished face",
+                       std::abs(clash.on_wall.u), clash.finished_corner ? "finished" : "bare", clash.on_wall.v,
+                       std::abs(clash.on_wall.n), clash.on_wall.n < 0 ? "behind" : "in front of");
+}
+
+/// "to the right", "up", "further into the wall": the way of a push, as seen on a wall.
+std::string way_words(const Frame& wall, RoomPoint push) {
+    const double along[] = {dot(push, wall.x), dot(push, wall.y), dot(push, wall.z)};
+    const char* const plus[] = {"to the right", "up", "out into the room"};
+    const char* const minus[] = {"to the left", "down", "further into the wall"};
+    std::size_t most = 0;
+    for (std::size_t i = 1; i < 3; ++i) {
+        if (std::abs(along[i]) > std::abs(along[most]) + 1e-9) most = i;
+    }
+    return along[most] > 0 ? plus[most] : minus[most];
+}
+
+struct Pair {
+    const Thing* a = nullptr;  ///< the subject
+    const Thing* b = nullptr;
+    PairRule rule;
+    Separation separation;
+};
+
+std::string quantity_of(const Pair& pair) {
+    if (pair.rule.rule == "pipe.drill") return "drill from the pipe";
+    if (pair.rule.rule.rfind("access.", 0) == 0) return pair.a->layer + " free";
+    if (pair.rule.rule == "heat.panel") return "heat zone from the panel";
+    return "clear of " + called(*pair.b);
+}
+
+void say(Finding& finding, const Model& model, const Pair& pair, std::size_t w) {
+    const Clash& clash = *finding.clash;
+    const std::string both = fmt::format("{} and {}", pair.a->name, pair.b->name);
+    if (clash.distance < -touch_length) {
+        finding.says = pair.a->kind == Thing::Kind::access
+                           ? fmt::format("{} reaches {} mm into {}", pair.a->name, tenth(-clash.distance), pair.b->name)
+                           : fmt::format("{} overlap by {} mm", both, tenth(-clash.distance));
+        if (clash.volume) finding.says += fmt::format(" ({:.1f} cm3)", *clash.volume / 1000);
+    } else if (pair.rule.rule == "pipe.drill") {
+        finding.says = fmt::format("{} passes {} mm from {}", pair.a->name, tenth(clash.distance), pair.b->name);
+    } else {
+        finding.says = fmt::format("{} are {} mm apart", both, tenth(clash.distance));
+    }
+    if (finding.low && *finding.high > *finding.low + same_length) {
+        finding.says += fmt::format(" ({} to {})", tenth(*finding.low), tenth(*finding.high));
+    }
+    finding.says += fmt::format(", at least {} mm needed; at {}", mm(pair.rule.need), where_words(clash));
+    if (clash.pairs > 1) finding.says += fmt::format("; {} pairs of their parts", clash.pairs);
+    if (w >= model.job.walls.size()) return;
+    const double by = pair.rule.need - *finding.low;
+    // The push frees b; the subject goes the other way.
+    finding.action =
+        fmt::format("Move {} {} mm {}, or {} the other way.", pair.a->owner, mm(std::ceil(by * 10 - 1e-6) / 10),
+                    way_words(model.room.walls[w], -1.0 * clash.push), called(*pair.b));
+    if (pair.rule.rule == "pipe.drill") {
+        finding.action = fmt::format(
+            "Mark the pipe on the wall and drill this hole at the bench or with a depth stop, or "
+            "move the pipe {} mm.",
+            mm(std::ceil(by * 10 - 1e-6) / 10));
+    }
+}
+
+Finding clash_finding(const Model& model, const Limits& limits, const Scene& scene, const Pair& pair) {
+    Finding finding;
+    finding.rule = pair.rule.rule;
+    finding.subject = called(*pair.a);
+    finding.wall = pair.a->wall.empty() ? pair.b->wall : pair.a->wall;
+    finding.trade = trade_named(pair.a->trade);
+    finding.quantity = quantity_of(pair);
+    finding.source =
+        pair.rule.limit.empty() ? "two things cannot be in one place" : limit_source(limits.at(pair.rule.limit));
+    Sum sum;
+    sum.add(fmt::format("{} to {}", pair.a->id, pair.b->id), pair.separation.distance, 0, pair.a->source);
+    if (!pair.rule.as_fixed) {
+        for (const Thing* thing : {pair.a, pair.b}) {
+            if (thing->plus_minus > 0) sum.add("where " + thing->owner + " is", 0, thing->plus_minus, thing->source);
+        }
+    }
+    // What touches may touch: the depth to which two things must be in each other to count.
+    const double need = pair.rule.need > 0 ? pair.rule.need : -touch_length;
+    judge(finding, sum, {need, std::nullopt}, model.job.statistical);
+    finding.need_low = pair.rule.need;
+    if (pair.rule.advice && finding.verdict == Verdict::fails && pair.separation.distance >= -touch_length) {
+        finding.verdict = Verdict::tight;
+    }
+    Clash clash;
+    clash.other = called(*pair.b);
+    clash.other_trade = pair.b->trade;
+    clash.part_a = pair.a->id;
+    clash.part_b = pair.b->id;
+    clash.distance = pair.separation.distance;
+    clash.push = pair.separation.direction;
+    clash.at = pair.separation.common;
+    if (overlaps(pair.separation)) {
+        clash.volume = common_volume(scene.bodies[pair.separation.a], scene.bodies[pair.separation.b]);
+    }
+    const std::size_t w = wall_of(model, *pair.a, *pair.b);
+    place(model, w, clash);
+    finding.clash = clash;
+    say(finding, model, pair, w);
+    return finding;
+}
+
+bool worse(const Finding& a, const Finding& b) {
+    if (severity(a.verdict) != severity(b.verdict)) return severity(a.verdict) > severity(b.verdict);
+    return *a.nominal - *a.need_low < *b.nominal - *b.need_low - same_length;
+}
+
+/// a as the subject. Turning the pair round turns the push.
+Pair turned(const Scene& scene, Separation s, PairRule rule) {
+    const Thing* a = &scene.things[s.a];
+    const Thing* b = &scene.things[s.b];
+    if (!first_is_subject(*a, *b)) {
+        std::swap(a, b);
+        std::swap(s.a, s.b);
+        std::swap(s.on_a, s.on_b);
+        s.direction = -1.0 * s.direction;
+    }
+    return {a, b, std::move(rule), s};
+}
+
+/// Least to most room: how far to look for a pair.
+double looked_for(const Thing& a, const Thing& b, const PairRule& rule) {
+    return rule.need + (rule.as_fixed ? 0 : a.plus_minus + b.plus_minus);
+}
+
+}  // namespace
+
+std::vector<Finding> check_clashes(const Model& model, const Limits& limits) {
+    const Scene scene = build_scene(model, limits.at("setout.hole").value, limits.at("drill.depth").value);
+    Nearness nearness;
+    for (const auto& [name, limit] : limits) {
+        if (limit.unit == "mm" && name.rfind("zone.", 0) != 0 && name.rfind("room.", 0) != 0) {
+            if (name.rfind("pipe.", 0) == 0 || name == "body.apart" || name == "flange.corner") {
+                nearness.largest = std::max(nearness.largest, limit.value);
+            }
+        }
+    }
+    double loosest = 0;
+    for (const auto& thing : scene.things) loosest = std::max(loosest, thing.plus_minus);
+    nearness.largest += 2 * loosest;
+    nearness.within = [&](std::size_t i, std::size_t j) {
+        const auto rule = pair_rule(model, limits, scene.things[i], scene.things[j]);
+        return rule ? looked_for(scene.things[i], scene.things[j], *rule) : -1.0;
+    };
+    std::map<std::tuple<std::string, std::string, std::string>, Finding> worst;
+    for (const auto& separation : near_pairs(scene.bodies, nearness)) {
+        const auto rule = pair_rule(model, limits, scene.things[separation.a], scene.things[separation.b]);
+        if (!rule) continue;
+        const Pair pair = turned(scene, separation, *rule);
+        auto finding = rule->rule == "pipe.timber" ? timber_finding(model, limits, scene,
+                                                                    pair.a == &scene.things[separation.a]
+                                                                        ? std::pair{separation.a, separation.b}
+                                                                        : std::pair{separation.b, separation.a})
+                                                   : std::optional(clash_finding(model, limits, scene, pair));
+        if (!finding || finding->verdict == Verdict::clear) continue;
+        const auto key = std::tuple(rule->rule, finding->subject, finding->clash->other);
+        const auto found = worst.find(key);
+        if (found == worst.end()) {
+            worst.emplace(key, std::move(*finding));
+            continue;
+        }
+        const int pairs = found->second.clash->pairs + 1;
+        if (worse(*finding, found->second)) found->second = std::move(*finding);
+        found->second.clash->pairs = pairs;
+    }
+    std::vector<Finding> findings;
+    for (auto& [key, finding] : worst) findings.push_back(std::move(finding));
+    std::stable_sort(findings.begin(), findings.end(), worse);
+    return findings;
+}
+
+}  // namespace standproud::rules
