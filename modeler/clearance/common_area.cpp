@@ -86,8 +86,7 @@ void cuts_by(const Edge& edge, const Edge& other, std::vector<double>& cuts) {
         const Vec2 between = other.centre - edge.centre;
         const double apart = norm(between);
         if (apart < same_length) return;
-        const double along =
-            (apart + (edge.radius - other.radius) * (edge.radius + other.radius) / apart) / 2;
+        const double along = (apart + (edge.radius - other.radius) * (edge.radius + other.radius) / apart) / 2;
         const double square = (edge.radius - along) * (edge.radius + along);
         if (square < 0) return;
         const Vec2 x = (1 / apart) * between;

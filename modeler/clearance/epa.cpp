@@ -1,6 +1,6 @@
 // Least push that frees two convex bodies: a polytope inside their difference a - b grows where its surface is nearest
-// the origin (van den Bergen 2001). Distances of faces carry their sign, so that the origin may lie outside: bodies that
-// just touch, or just do not, need no care of their own.
+// the origin (van den Bergen 2001). Distances of faces carry their sign, so that the origin may lie outside: bodies
+// that just touch, or just do not, need no care of their own.
 #include <algorithm>
 #include <array>
 #include <cmath>

@@ -88,8 +88,7 @@ Simplex nearest_in_tetrahedron(const Simplex& s) {
     Simplex best;
     double least = std::numeric_limits<double>::infinity();
     for (std::size_t left_out = 0; left_out < 4; ++left_out) {
-        const Simplex face =
-            nearest_on_triangle(s, (left_out + 1) % 4, (left_out + 2) % 4, (left_out + 3) % 4);
+        const Simplex face = nearest_on_triangle(s, (left_out + 1) % 4, (left_out + 2) % 4, (left_out + 3) % 4);
         const double here = norm(point(face));
         if (here < least) {
             least = here;

@@ -1,9 +1,9 @@
 // Holes met by something that does not go through them square.
 //
 // The wall of a hole is cut into strips; each strip's chord is a flat rectangle, and no point of the strip is further
-// from it than the sagitta. So the distance to the chord, less the sagitta, is a lower bound, and the distance to a line
-// of the wall an upper one. The strip with the least bound is halved until they meet: the sagitta goes with the square of
-// the width, so few halvings do.
+// from it than the sagitta. So the distance to the chord, less the sagitta, is a lower bound, and the distance to a
+// line of the wall an upper one. The strip with the least bound is halved until they meet: the sagitta goes with the
+// square of the width, so few halvings do.
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -20,10 +20,10 @@ constexpr double huge = std::numeric_limits<double>::infinity();
 
 struct Strip {
     Vec2 from, to;
-    Vec2 centre;                        // of the arc
-    double radius = 0;                  // 0: straight
+    Vec2 centre;        // of the arc
+    double radius = 0;  // 0: straight
     double start = 0, turn = 0;
-    double lower = 0;                   // bound of the distance
+    double lower = 0;  // bound of the distance
 
     [[nodiscard]] double sagitta() const { return radius * (1 - std::cos(turn / 2)); }
 };

@@ -130,7 +130,8 @@ std::vector<Separation> near_pairs(const std::vector<Separation>& previous, cons
         if (!is_changed[i] || bodies[i].pieces.empty()) continue;
         for (std::size_t j = 0; j < bodies.size(); ++j) {
             if (j == i || bodies[j].pieces.empty() || (is_changed[j] && j < i)) continue;
-            if (near(bodies[i].box, bodies[j].box, nearness.largest)) pairs.emplace_back(std::min(i, j), std::max(i, j));
+            if (near(bodies[i].box, bodies[j].box, nearness.largest))
+                pairs.emplace_back(std::min(i, j), std::max(i, j));
         }
     }
     std::sort(pairs.begin(), pairs.end());

@@ -357,8 +357,8 @@ std::optional<double> common_volume(const Body& a, const Body& b) {
         }
         return total;
     };
-    const double net = sum(plan.a, plan.b) - sum(plan.a, plan.holes_b) - sum(plan.holes_a, plan.b) +
-                       sum(plan.holes_a, plan.holes_b);
+    const double net =
+        sum(plan.a, plan.b) - sum(plan.a, plan.holes_b) - sum(plan.holes_a, plan.b) + sum(plan.holes_a, plan.holes_b);
     return std::max(0.0, net) * depth;
 }
 

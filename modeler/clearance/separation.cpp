@@ -80,9 +80,7 @@ double gap_between(const Box& a, const Box& b) {
     return std::sqrt(x * x + y * y + z * z);
 }
 
-const Box& box_of(const Body& body, std::size_t piece) {
-    return body.boxes.empty() ? body.box : body.boxes[piece];
-}
+const Box& box_of(const Body& body, std::size_t piece) { return body.boxes.empty() ? body.box : body.boxes[piece]; }
 
 /// Least over all pieces; for those that overlap, the deepest.
 Separation over_pieces(const Body& a, const Body& b) {
@@ -91,7 +89,8 @@ Separation over_pieces(const Body& a, const Body& b) {
     bool decided = true;
     for (std::size_t i = 0; i < a.pieces.size(); ++i) {
         for (std::size_t j = 0; j < b.pieces.size(); ++j) {
-            if (best.distance < huge && gap_between(box_of(a, i), box_of(b, j)) > std::max(best.distance, 0.0)) continue;
+            if (best.distance < huge && gap_between(box_of(a, i), box_of(b, j)) > std::max(best.distance, 0.0))
+                continue;
             const Separation s = piece_separation(a, a.pieces[i], b, b.pieces[j]);
             decided = decided && s.decided;
             if (s.distance < best.distance) best = s;

@@ -122,8 +122,7 @@ double reach_along(const Body& body, RoomPoint n) {
 /// Sizes of a shape along the axes of a frame.
 std::array<double, 3> sizes_in(const TopoDS_Shape& shape, const Frame& f) {
     gp_Trsf to_frame;
-    to_frame.SetTransformation(
-        gp_Ax3(point(f.origin), gp_Dir(f.z.x, f.z.y, f.z.z), gp_Dir(f.x.x, f.x.y, f.x.z)));
+    to_frame.SetTransformation(gp_Ax3(point(f.origin), gp_Dir(f.z.x, f.z.y, f.z.z), gp_Dir(f.x.x, f.x.y, f.x.z)));
     Bnd_Box box;
     BRepBndLib::AddOptimal(BRepBuilderAPI_Transform(shape, to_frame, true).Shape(), box, false, false);
     const gp_Pnt low = box.CornerMin();

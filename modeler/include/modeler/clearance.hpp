@@ -46,14 +46,14 @@ struct Box {
 /// The union of `pieces` less the `holes`, which go through along z of the pieces' common place. Without pieces it is
 /// nothing and near nothing.
 struct Body {
-    std::size_t part = 0;         ///< the caller's number for it, comes back in every answer
-    std::vector<Convex> pieces;   ///< with holes: all have the same place, length and taper
-    std::vector<Outline> holes;   ///< inside the union and apart from each other
-    std::vector<Convex> turned;   ///< a box again, extruded along its two other directions; else empty
-    bool odd_holes = false;       ///< a hole that is not convex was left out: only the kernel can tell
-    double error = 0;             ///< the pieces stand for the true shape within this, mm
-    Box box;                      ///< round all of it
-    std::vector<Box> boxes;       ///< round each piece, where there are several; else empty
+    std::size_t part = 0;        ///< the caller's number for it, comes back in every answer
+    std::vector<Convex> pieces;  ///< with holes: all have the same place, length and taper
+    std::vector<Outline> holes;  ///< inside the union and apart from each other
+    std::vector<Convex> turned;  ///< a box again, extruded along its two other directions; else empty
+    bool odd_holes = false;      ///< a hole that is not convex was left out: only the kernel can tell
+    double error = 0;            ///< the pieces stand for the true shape within this, mm
+    Box box;                     ///< round all of it
+    std::vector<Box> boxes;      ///< round each piece, where there are several; else empty
 };
 
 /// A straight length of round bar with round ends.
@@ -70,8 +70,8 @@ struct Pipe {
     double bend_radius = 0;         ///< of the middle line, mm; made smaller where the legs are too short for it
 };
 
-/// A corner of a pipe as it is bent: an arc of the middle line. Where there is no bend, all points are the corner and the
-/// radius is 0.
+/// A corner of a pipe as it is bent: an arc of the middle line. Where there is no bend, all points are the corner and
+/// the radius is 0.
 struct Bend {
     RoomPoint start, middle, end;
     RoomPoint centre;
@@ -96,14 +96,14 @@ struct Separation {
     std::size_t a = 0;    ///< Body::part of the first
     std::size_t b = 0;    ///< Body::part of the second
     double distance = 0;  ///< between them, mm; below 0 they overlap, and this is less the depth
-    RoomPoint direction;  ///< unit, from a to b. Moving b along it by the depth frees it; against it by the distance, the
-                          ///< two touch
-    RoomPoint on_a;       ///< nearest, or deepest, point of a
+    RoomPoint direction;  ///< unit, from a to b. Moving b along it by the depth frees it; against it by the distance,
+                          ///< the two touch
+    RoomPoint on_a;  ///< nearest, or deepest, point of a
     RoomPoint on_b;
-    RoomPoint common;      ///< overlapping: a point in both; else half-way between them
-    double error = 0;      ///< the true distance or depth is within this, mm; a depth is never too small
-    bool least = true;     ///< overlapping: no shorter push frees them. false: this one does, a shorter one may
-    bool decided = true;   ///< false: only the kernel can tell (drilled through drilled, holes that are not convex)
+    RoomPoint common;     ///< overlapping: a point in both; else half-way between them
+    double error = 0;     ///< the true distance or depth is within this, mm; a depth is never too small
+    bool least = true;    ///< overlapping: no shorter push frees them. false: this one does, a shorter one may
+    bool decided = true;  ///< false: only the kernel can tell (drilled through drilled, holes that are not convex)
 };
 
 /// Solid semantics: containment is overlap. Must hold: both bodies have pieces.
