@@ -30,10 +30,12 @@ Body random_body(Dice& dice, std::size_t number, bool square, double spread) {
         case 4:
             return make_body(samples::random_drilled(dice, place), number);
         case 5:
-            return make_body(prism(samples::random_polygon(dice, {0, 0}, dice.between(10, 80)), dice.between(5, 100), place),
-                             number);
+            return make_body(
+                prism(samples::random_polygon(dice, {0, 0}, dice.between(10, 80)), dice.between(5, 100), place),
+                number);
         default:
-            return make_body(Capsule{place.origin, place.to_room(0, 0, dice.between(0, 150)), dice.between(3, 30)}, number);
+            return make_body(Capsule{place.origin, place.to_room(0, 0, dice.between(0, 150)), dice.between(3, 30)},
+                             number);
     }
 }
 
@@ -112,7 +114,12 @@ TEST(ClearanceScenes, PushesFreeAndSwappingFlips) {
             }
         } else if (s.distance > 1e-3) {
             ++apart;
-            ASSERT_TRUE(overlaps(separation(a, moved(b, (-s.distance - 1e-3) * s.direction))));
+            // The two points are on the bodies, and on the way to touching nothing meets before.
+            const auto off = [](const Body& body, RoomPoint p) {
+                return std::abs(separation(body, make_body(Capsule{p, p, 0}, 9)).distance);
+            };
+            ASSERT_LT(off(a, s.on_a), 1e-5);
+            ASSERT_LT(off(b, s.on_b), 1e-5);
             ASSERT_FALSE(overlaps(separation(a, moved(b, (1e-5 - s.distance) * s.direction))));
         }
     }
@@ -127,7 +134,8 @@ TEST(ClearanceScenes, ContainmentIsOverlap) {
     for (int i = 0; i < 200; ++i) {
         const Frame m = samples::random_frame(dice);
         const Body stud = make_body(moved_by(m, box({0, 0, 0}, {45, 90, 2000})), 0);
-        const Separation pipe = separation(stud, make_body(moved_by(m, cylinder({20, 40, 500}, {0, 0, 1}, 15, 100)), 1));
+        const Separation pipe =
+            separation(stud, make_body(moved_by(m, cylinder({20, 40, 500}, {0, 0, 1}, 15, 100)), 1));
         EXPECT_NEAR(pipe.distance, -27.5, 1e-6);  // 20 + 7.5 out of the near side
         const Separation screw = separation(stud, make_body(moved_by(m, cylinder({30, 40, 700}, {1, 2, 3}, 4, 9)), 1));
         EXPECT_TRUE(overlaps(screw));
@@ -152,7 +160,8 @@ TEST(ClearanceScenes, CommonVolumesOfParallelPrisms) {
     };
     const RoomPoint z{0, 0, 1};
     for (int i = 0; i < 50; ++i) {
-        EXPECT_NEAR(volume_of(box({0, 0, 0}, {45, 90, 2000}), box({40, 10, 900}, {400, 80, 1100})), 5.0 * 70 * 200, 1e-4);
+        EXPECT_NEAR(volume_of(box({0, 0, 0}, {45, 90, 2000}), box({40, 10, 900}, {400, 80, 1100})), 5.0 * 70 * 200,
+                    1e-4);
         EXPECT_NEAR(volume_of(box({0, 0, 0}, {45, 90, 20}), box({45, 10, 0}, {400, 80, 20})), 0, 1e-6);
         // The same outline twice: all of it.
         EXPECT_NEAR(volume_of(box({0, 0, 0}, {45, 90, 20}), box({0, 0, 5}, {45, 90, 50})), 45.0 * 90 * 15, 1e-5);
@@ -240,7 +249,8 @@ TEST(ClearanceScenes, NearPairsAreAllPairsThatAreNear) {
     EXPECT_GT(found, 3000U);
 }
 
-// Relations: a body more never takes a pair away nor makes the least clearance larger; a larger clearance takes none away.
+// Relations: a body more never takes a pair away nor makes the least clearance larger; a larger clearance takes none
+// away.
 TEST(ClearanceScenes, MoreBodiesAndMoreClearanceNeverTakePairsAway) {
     Dice dice(samples::seed());
     int pairs = 0;

@@ -184,14 +184,13 @@ std::vector<Kind> kinds() {
                        const Capsule a{at(m, {30 - off, 20, -100}), at(m, {30 - off, 20, 100}), 7.5};
                        return std::pair{make_body(moved_by(m, drilled(35)), 0), make_body(a, 1)};
                    }});
-    all.push_back({"pipe with a bend beside a stud", [](const Frame& m, double gap) {
-                       // Straight leg nearest; the bend makes it 0.05 thicker, and says so.
-                       const Pipe pipe{{at(m, {45 + 7.55 + gap, 40, 100}), at(m, {45 + 7.55 + gap, 40, 600}),
-                                        at(m, {400, 40, 600})},
-                                       15,
-                                       60};
-                       return std::pair{make_body(moved_by(m, box({0, 0, 0}, {45, 90, 2000})), 0), make_body(pipe, 1)};
-                   }});
+    all.push_back(
+        {"pipe with a bend beside a stud", [](const Frame& m, double gap) {
+             // Straight leg nearest; the bend makes it 0.05 thicker, and says so.
+             const Pipe pipe{
+                 {at(m, {45 + 7.55 + gap, 40, 100}), at(m, {45 + 7.55 + gap, 40, 600}), at(m, {400, 40, 600})}, 15, 60};
+             return std::pair{make_body(moved_by(m, box({0, 0, 0}, {45, 90, 2000})), 0), make_body(pipe, 1)};
+         }});
     all.push_back({"wedge under a plate", [](const Frame& m, double gap) {
                        // The far face rises by 0.02 a mm in x: the plate lies along it, `gap` off square to it.
                        const double size = std::hypot(1, 0.02);

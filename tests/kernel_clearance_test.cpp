@@ -19,8 +19,8 @@ using samples::moved_by;
 
 }  // namespace
 
-// Closed form: two cylinders at right angles, equal radii r: 16 r^3 / 3; radii 15 and 10, 20 and 5: by elliptic integrals,
-// 8867.013715266832 and 3116.85336242154.
+// Closed form: two cylinders at right angles, equal radii r: 16 r^3 / 3; radii 15 and 10, 20 and 5: by elliptic
+// integrals, 8867.013715266832 and 3116.85336242154.
 TEST(KernelClearance, CrossedCylindersShareTheirClosedForm) {
     Dice dice(samples::seed());
     const std::array<std::array<double, 3>, 3> cases{

@@ -32,9 +32,9 @@ struct Nearest {
 /// Distance by Gilbert, Johnson and Keerthi 1988.
 Nearest nearest_points(const Convex& a, const Convex& b);
 
-/// The same, signed and with balls, where it is settled by less: a cylinder whose side is nearest is as near as its axis
-/// grown by its radius. `gap` is then below 1e-8; `on_a` and `on_b` are on the grown bodies.
-/// apart: false only where the cores meet. Where grown bodies overlap, the distance is that of the cores less the balls.
+/// The same, signed and with balls, where it is settled by less: a cylinder whose side is nearest is as near as its
+/// axis grown by its radius. `gap` is then below 1e-8; `on_a` and `on_b` are on the grown bodies. apart: false only
+/// where the cores meet. Where grown bodies overlap, the distance is that of the cores less the balls.
 Nearest nearest_grown(const Convex& a, const Convex& b);
 
 struct Depth {

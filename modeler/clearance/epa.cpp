@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <queue>
 
 #include "clearance/convex.hpp"
@@ -96,7 +97,7 @@ bool expand(Polytope& p, const Extreme& corner) {
     return true;
 }
 
-/// Weights of the point of the face nearest the origin, held inside the face.
+/// Weights of the point of the face's plane nearest the origin; one below 0 where that lies outside the face.
 std::array<double, 3> weights_on(const Polytope& p, const Facet& face) {
     const RoomPoint a = p.corners[face.corners[0]].w;
     const RoomPoint ab = p.corners[face.corners[1]].w - a;
@@ -104,26 +105,35 @@ std::array<double, 3> weights_on(const Polytope& p, const Facet& face) {
     const RoomPoint to = face.distance * face.normal - a;
     const RoomPoint normal = cross(ab, ac);
     const double square = dot(normal, normal);
-    double at_b = std::clamp(dot(cross(to, ac), normal) / square, 0.0, 1.0);
-    double at_c = std::clamp(dot(cross(ab, to), normal) / square, 0.0, 1.0);
-    const double sum = at_b + at_c;
-    if (sum > 1) {
-        at_b /= sum;
-        at_c /= sum;
-    }
+    const double at_b = dot(cross(to, ac), normal) / square;
+    const double at_c = dot(cross(ab, to), normal) / square;
     return {1 - at_b - at_c, at_b, at_c};
 }
 
-Depth read_off(const Polytope& p, const Facet& face, double depth, double gap) {
-    Depth found{depth, std::max(gap, 0.0), face.normal, {}, {}};
-    const auto weights = weights_on(p, face);
-    for (std::size_t i = 0; i < 3; ++i) {
-        found.on_a = found.on_a + weights[i] * p.corners[face.corners[i]].a;
-        found.on_b = found.on_b + weights[i] * p.corners[face.corners[i]].b;
+/// The points where the push begins. A flat side of the difference is several triangles, all as near: the point lies in
+/// that one whose least weight is greatest.
+void find_points(const Polytope& p, Depth& best) {
+    double inside = -std::numeric_limits<double>::infinity();
+    std::array<double, 3> weights{};
+    const Facet* chosen = nullptr;
+    for (const auto& face : p.faces) {
+        if (face.gone || dot(face.normal, best.direction) < 1 - 1e-9) continue;
+        const auto here = weights_on(p, face);
+        const double least = std::min({here[0], here[1], here[2]});
+        if (least > inside) {
+            inside = least;
+            weights = here;
+            chosen = &face;
+        }
     }
-    // Both on the line of the push: what is left over is within the gap.
-    found.on_b = found.on_a - depth * face.normal;
-    return found;
+    if (!chosen) return;
+    double sum = 0;
+    for (double& weight : weights) sum += weight = std::max(weight, 0.0);
+    best.on_a = {};
+    for (std::size_t i = 0; i < 3; ++i) {
+        best.on_a = best.on_a + (weights[i] / sum) * p.corners[chosen->corners[i]].a;
+    }
+    best.on_b = best.on_a - best.depth * best.direction;
 }
 
 }  // namespace
@@ -144,10 +154,11 @@ Depth least_push(const Convex& a, const Convex& b) {
         lower = distance;  // no direction reaches less far than the polytope, once it holds the origin
         const Extreme next = extreme_along(a, b, face.normal);
         const double depth = dot(next.w, face.normal);
-        if (depth < best.depth) best = read_off(p, face, depth, depth - distance);
+        if (depth < best.depth) best = {depth, 0, face.normal, next.a, next.a - depth * face.normal};
         if (depth - distance <= wanted_gap || !expand(p, next)) break;
     }
     best.gap = std::max(0.0, best.depth - lower);
+    find_points(p, best);
     return best;
 }
 

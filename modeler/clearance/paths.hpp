@@ -31,9 +31,9 @@ Separation parallel_separation(const Prism& a, const Prism& b);
 
 /// Nearest point on the wall of a hole through `plate` to `other`, or a point of the wall inside it.
 struct WallHit {
-    bool hit = false;      ///< other reaches into the wall
-    double distance = 0;   ///< not hit: between them
-    double gap = 0;        ///< upper less lower bound
+    bool hit = false;     ///< other reaches into the wall
+    double distance = 0;  ///< not hit: between them
+    double gap = 0;       ///< upper less lower bound
     RoomPoint on_wall, on_other;
 };
 WallHit hole_wall(const Convex& plate, const Outline& hole, const Convex& other);

@@ -103,8 +103,15 @@ void rooms(benchmark::State& state) {
     }
     note(state, parts.size(), pairs, 0);
 }
-BENCHMARK(rooms)->ArgNames({"rooms", "threads"})->Args({1, 1})->Args({3, 1})->Args({10, 1})->Args({29, 1})
-    ->Args({29, 0})->Unit(benchmark::kMicrosecond)->UseRealTime();
+BENCHMARK(rooms)
+    ->ArgNames({"rooms", "threads"})
+    ->Args({1, 1})
+    ->Args({3, 1})
+    ->Args({10, 1})
+    ->Args({29, 1})
+    ->Args({29, 0})
+    ->Unit(benchmark::kMicrosecond)
+    ->UseRealTime();
 
 void broad_sweep(benchmark::State& state) {
     const auto bodies = make_bodies(bench::recesses(static_cast<std::size_t>(state.range(0))));

@@ -53,8 +53,9 @@ inline void add_fitting(const std::string& id, const Frame& wall, Spot spot, dou
 inline void add_timber(const std::string& id, const Frame& wall, double width, std::vector<Part>& parts) {
     for (int i = 0; i < 3; ++i) {
         const double u = 40 + i * (width - 80) / 2;
-        parts.push_back(solid(id + "/stud-" + std::to_string(i), Polygon{{{u - 22.5, 0}, {u + 22.5, 0}, {u + 22.5, 2400}, {u - 22.5, 2400}}},
-                              90, at_depth(wall, -90)));
+        parts.push_back(solid(id + "/stud-" + std::to_string(i),
+                              Polygon{{{u - 22.5, 0}, {u + 22.5, 0}, {u + 22.5, 2400}, {u - 22.5, 2400}}}, 90,
+                              at_depth(wall, -90)));
     }
     for (int i = 0; i < 2; ++i) {
         const double left = 62.5 + i * (width - 80) / 2;

@@ -69,9 +69,9 @@ inline Frame near_frame(Dice& dice, double spread) {
 }
 
 inline Part random_box(Dice& dice, const Frame& place) {
-    return prism(RoundedRect::rect({dice.between(-40, 40), dice.between(-40, 40)}, dice.between(5, 120),
-                                   dice.between(5, 120)),
-                 dice.between(5, 120), place);
+    return prism(
+        RoundedRect::rect({dice.between(-40, 40), dice.between(-40, 40)}, dice.between(5, 120), dice.between(5, 120)),
+        dice.between(5, 120), place);
 }
 
 inline Part random_cylinder(Dice& dice, const Frame& place) {
@@ -80,8 +80,8 @@ inline Part random_cylinder(Dice& dice, const Frame& place) {
 }
 
 inline Part random_drilled(Dice& dice, const Frame& place) {
-    Part part = prism(RoundedRect::rect({0, 0}, dice.between(150, 300), dice.between(150, 300)), dice.between(3, 20),
-                      place);
+    Part part =
+        prism(RoundedRect::rect({0, 0}, dice.between(150, 300), dice.between(150, 300)), dice.between(3, 20), place);
     for (int tries = 0; tries < 4; ++tries) {
         const RoundedRect hole = random_rounded(dice, {dice.between(-90, 90), dice.between(-90, 90)}, 20, 90);
         bool good = margin_inside(hole, std::get<RoundedRect>(part.outline)) > 1;

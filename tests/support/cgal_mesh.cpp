@@ -17,8 +17,8 @@ struct Nesting {
     int level = -1;
 };
 using FaceBase = CGAL::Triangulation_face_base_with_info_2<Nesting, Kernel>;
-using Faces = CGAL::Triangulation_data_structure_2<
-    CGAL::Triangulation_vertex_base_2<Kernel>, CGAL::Constrained_triangulation_face_base_2<Kernel, FaceBase>>;
+using Faces = CGAL::Triangulation_data_structure_2<CGAL::Triangulation_vertex_base_2<Kernel>,
+                                                   CGAL::Constrained_triangulation_face_base_2<Kernel, FaceBase>>;
 using Triangulation = CGAL::Constrained_Delaunay_triangulation_2<Kernel, Faces, CGAL::Exact_predicates_tag>;
 
 std::vector<Vec2> corners(const Profile& profile, double chord) {
