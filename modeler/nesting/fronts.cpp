@@ -8,25 +8,49 @@ namespace {
 
 constexpr std::size_t most_choices = std::size_t{1} << 16;
 
-/// Puts a box into a list of smallest boxes if no other is as small both ways.
-void keep_smallest(std::vector<BoxSize>& list, BoxSize box) {
-    auto at = std::lower_bound(list.begin(), list.end(), box,
-                               [](const BoxSize& a, const BoxSize& b) { return a.width < b.width; });
-    if (at != list.begin() && std::prev(at)->height <= box.height) return;
-    if (at != list.end() && at->width == box.width && at->height <= box.height) return;
-    auto last = at;
-    while (last != list.end() && last->height >= box.height) ++last;
-    if (at == last) {
-        list.insert(at, box);
-    } else {
-        *at = box;
-        list.erase(at + 1, last);
+/// Puts boxes into a list of smallest boxes, unless another is as small both ways. Boxes come with widths rising or
+/// falling, so that their place is found by walking.
+class Keeper {
+  public:
+    Keeper(std::vector<BoxSize>& list, const std::vector<BoxSize>& limits, bool rising)
+        : list_(list), limits_(limits), at_(rising ? 0 : list.size()), rising_(rising) {}
+
+    void operator()(BoxSize box) {
+        if (rising_) {
+            while (at_ < list_.size() && list_[at_].width < box.width) ++at_;
+        } else {
+            while (at_ > 0 && list_[at_ - 1].width >= box.width) --at_;
+        }
+        if (at_ > 0 && list_[at_ - 1].height <= box.height) return;
+        if (at_ < list_.size() && list_[at_].width == box.width && list_[at_].height <= box.height) return;
+        const bool in_limits = std::any_of(limits_.begin(), limits_.end(), [&](const BoxSize& l) {
+            return box.width <= l.width && box.height <= l.height;
+        });
+        if (in_limits) put(box);
     }
-}
+
+  private:
+    void put(BoxSize box) {
+        std::size_t last = at_;
+        while (last < list_.size() && list_[last].height >= box.height) ++last;
+        const auto at = list_.begin() + static_cast<std::ptrdiff_t>(at_);
+        if (at_ == last) {
+            list_.insert(at, box);
+        } else {
+            *at = box;
+            list_.erase(at + 1, list_.begin() + static_cast<std::ptrdiff_t>(last));
+        }
+    }
+
+    std::vector<BoxSize>& list_;
+    const std::vector<BoxSize>& limits_;
+    std::size_t at_;
+    bool rising_;
+};
 
 /// Side by side: for each height that either list has, the least widths added.
 template <typename Keep>
-void join_beside(const std::vector<BoxSize>& a, const std::vector<BoxSize>& b, const Keep& keep) {
+void join_beside(const std::vector<BoxSize>& a, const std::vector<BoxSize>& b, Keep&& keep) {
     // From the widest (lowest) up: both lists run backwards as the height rises.
     std::size_t i = a.size() - 1;
     std::size_t j = b.size() - 1;
@@ -44,7 +68,7 @@ void join_beside(const std::vector<BoxSize>& a, const std::vector<BoxSize>& b, c
 
 /// One above the other: the same with the lists read from the other end.
 template <typename Keep>
-void join_above(const std::vector<BoxSize>& a, const std::vector<BoxSize>& b, const Keep& keep) {
+void join_above(const std::vector<BoxSize>& a, const std::vector<BoxSize>& b, Keep&& keep) {
     std::size_t i = 0;
     std::size_t j = 0;
     while (true) {
@@ -109,11 +133,6 @@ Fronts::Fronts(const std::vector<PieceType>& types, const Choices& choices, std:
     for (std::size_t choice = 1; choice < choices.count() && !effort.out(); ++choice) fill(choice, effort);
 }
 
-bool Fronts::in_limits(BoxSize box) const {
-    return std::any_of(limits_.begin(), limits_.end(),
-                       [&](BoxSize l) { return box.width <= l.width && box.height <= l.height; });
-}
-
 void Fronts::fill(std::size_t choice, Effort& effort) {
     const std::vector<int> digits = choices_.digits(choice);
     int pieces = 0;
@@ -127,13 +146,11 @@ void Fronts::fill(std::size_t choice, Effort& effort) {
     effort.spend(static_cast<long long>(digits.size()));
     if (!parts_fit) return;
     auto& list = boxes_[choice];
-    const auto keep = [&](BoxSize box) {
-        if (in_limits(box)) keep_smallest(list, box);
-    };
     if (pieces == 1) {
         const auto type = static_cast<std::size_t>(std::find(digits.begin(), digits.end(), 1) - digits.begin());
-        keep({types_[type].width, types_[type].height});
-        if (turning_ && types_[type].turnable) keep({types_[type].height, types_[type].width});
+        const PieceType& one = types_[type];
+        Keeper(list, limits_, true)({one.width, one.height});
+        if (turning_ && one.turnable) Keeper(list, limits_, true)({one.height, one.width});
         return;
     }
     const bool too_much = std::all_of(limits_.begin(), limits_.end(), [&](BoxSize l) {
@@ -144,8 +161,8 @@ void Fronts::fill(std::size_t choice, Effort& effort) {
         const std::size_t rest = choice - part;
         if (part == 0 || part > rest || boxes_[part].empty() || boxes_[rest].empty()) continue;
         if (!effort.spend(4 + 2 * static_cast<long long>(boxes_[part].size() + boxes_[rest].size()))) return;
-        join_beside(boxes_[part], boxes_[rest], keep);
-        join_above(boxes_[part], boxes_[rest], keep);
+        join_beside(boxes_[part], boxes_[rest], Keeper(list, limits_, false));
+        join_above(boxes_[part], boxes_[rest], Keeper(list, limits_, true));
     }
 }
 

@@ -70,7 +70,6 @@ class Fronts {
 
   private:
     void fill(std::size_t choice, Effort& effort);
-    [[nodiscard]] bool in_limits(BoxSize box) const;
     int build_exact(Plan& plan, std::size_t choice, BoxSize box) const;
 
     const std::vector<PieceType>& types_;

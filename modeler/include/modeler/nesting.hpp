@@ -44,9 +44,10 @@ enum class Aim {
 struct NestingRules {
     double kerf = 0;  ///< mm, >= 0
     Aim aim = Aim::fewest_sheets;
-    double usable_side = 100;  ///< mm: a leftover whose sides are both at least this is an offcut, otherwise waste
-    long long effort =
-        400'000'000;    ///< elementary steps before the search settles for a bound; the same on any machine
+    /// mm: a leftover whose sides are both at least this is an offcut, otherwise waste
+    double usable_side = 100;
+    /// Elementary steps before the search settles for a bound; the same on any machine. The default is a second or two.
+    long long effort = 100'000'000;
     unsigned seed = 1;  ///< of the search for large jobs
 };
 
@@ -135,7 +136,7 @@ struct SingleSheet {
     double height = 0;  ///< mm, > 0
     double kerf = 0;
     std::vector<Item> items;
-    long long effort = 400'000'000;  ///< as in NestingRules
+    long long effort = 100'000'000;  ///< as in NestingRules
 };
 
 /// The most value on one sheet.
