@@ -42,6 +42,16 @@ TEST(Bond, AStripIsMovedClearOfAHole) {
     EXPECT_EQ(b.tape.size(), 5u);
 }
 
+TEST(Bond, AStripIsNotMovedOntoItsNeighbour) {
+    // 150 wide: strips at 26 and 124. A hole in the way of the first leaves it no place but beside the second.
+    BondRules rules;
+    rules.tape_shift_most = 100;
+    const PanelBond b = laid(rectangle(150, 1000), {RoundedRect::circle({62, 500}, 44)}, rules);
+    ASSERT_EQ(b.tape.front().strip, 0u);
+    EXPECT_GE(b.thinnest_lane, rules.tape_width);
+    EXPECT_EQ(b.tape.size(), 3u);
+}
+
 TEST(Bond, AStripIsBrokenWhereItCannotBeMoved) {
     // A cut-out 200 wide: broken over 100 + 20 either way of its middle, as its sides are straight there.
     const PanelBond b = laid(rectangle(1200, 2400), {RoundedRect::rect({313, 1000}, 200, 200, 10)});
@@ -208,6 +218,8 @@ TEST(Bond, RefusesInWords) {
     EXPECT_NE(lay_bond(rectangle(63, 900), {}, {}).refused.find("too narrow"), std::string::npos);
     EXPECT_TRUE(lay_bond(rectangle(64, 900), {}, {}).bond);
     EXPECT_NE(lay_bond(rectangle(900, 900), {RoundedRect::circle({10, 450}, 36)}, {}).refused.find("hole 1"),
+              std::string::npos);
+    EXPECT_NE(lay_bond(rectangle(900, 900), {RoundedRect::circle({std::nan(""), 450}, 36)}, {}).refused.find("hole 1"),
               std::string::npos);
     rules = {};
     rules.tape_width = 300;

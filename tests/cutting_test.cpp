@@ -235,6 +235,8 @@ TEST(Cutting, RefusesInWords) {
     EXPECT_TRUE(plan_cutting(panel, {}).plan);
     panel.openings = {{"a", RoundedRect::rect({300, 600}, 36, 20, 12)}};
     EXPECT_NE(plan_cutting(panel, {}).refused.find("radius 12"), std::string::npos);
+    panel.openings = {{"a", RoundedRect::circle({std::nan(""), 600}, 36)}};
+    EXPECT_NE(plan_cutting(panel, {}).refused.find("opening a at (nan"), std::string::npos);
     BenchRules rules;
     rules.outline_saw = Tool::jigsaw;
     EXPECT_FALSE(plan_cutting(rectangle(900, 1200), rules).plan);

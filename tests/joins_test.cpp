@@ -401,6 +401,8 @@ TEST(Joins, RefusesInWords) {
     EXPECT_NE(plan_joins(wall(1500, 2000), {}, sheet, rules, {}).refused.find("no layout with up to 0 joins"),
               std::string::npos);
     EXPECT_NE(plan_joins({{{0, 0}, {1, 1}}}, {}, sheet, {}, {}).refused.find("2 corners"), std::string::npos);
+    EXPECT_NE(plan_joins(wall(1500, 2000), {tap("odd", std::nan(""), 36, 60)}, sheet, {}, {}).refused.find("odd"),
+              std::string::npos);
     JoinWish none;
     none.layouts = 0;
     EXPECT_FALSE(plan_joins(wall(1500, 2000), {}, sheet, {}, none).plan);

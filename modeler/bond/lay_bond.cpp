@@ -94,6 +94,22 @@ class Layer {
             const double x = first + span * i / lanes;
             strips_.push_back(moved_clear(x, first, first + span));
         }
+        keep_apart();
+    }
+
+    /// Strips that moved onto each other are put back, and broken instead.
+    void keep_apart() {
+        for (bool again = true; again;) {
+            again = false;
+            for (std::size_t i = 0; i + 1 < strips_.size(); ++i) {
+                Strip& a = strips_[i];
+                Strip& b = strips_[i + 1];
+                if (b.x - a.x >= 2 * rules_.tape_width || (a.moved == 0 && b.moved == 0)) continue;
+                a = {a.x - a.moved, 0};
+                b = {b.x - b.moved, 0};
+                again = true;
+            }
+        }
     }
 
     /// The nearest place where no hole touches the strip, if it is near enough.
@@ -259,6 +275,9 @@ std::string refusal(const Polygon& outline, const std::vector<RoundedRect>& hole
                            r.ring_offset, r.spacer_inset}) {
         if (!zero_or_more(x)) return fmt::format("a distance of the bond is {} mm; it must be 0 to 10 000", x);
     }
+    for (const Vec2& p : outline.points) {
+        if (!std::isfinite(p.x) || !std::isfinite(p.y)) return "a corner of the outline is not a number";
+    }
     if (outline.points.size() < 3 || area(outline) <= 0) return "the outline is not an anticlockwise polygon";
     const Polygon tape_area = inset(outline, r.tape_inset);
     const auto e = extent(Profile(tape_area));
@@ -267,7 +286,15 @@ std::string refusal(const Polygon& outline, const std::vector<RoundedRect>& hole
                            r.tape_inset);
     }
     for (std::size_t i = 0; i < holes.size(); ++i) {
-        const double margin = margin_inside(holes[i], outline);
+        const RoundedRect& h = holes[i];
+        const bool sized = std::isfinite(h.centre.x) && std::isfinite(h.centre.y) && h.half_width > 0 &&
+                           h.half_height > 0 && h.radius >= 0 &&
+                           h.radius <= std::min(h.half_width, h.half_height) + same_length;
+        if (!sized) {
+            return fmt::format("hole {} at ({}, {}) is {} x {} mm with corner radius {}", i + 1, h.centre.x, h.centre.y,
+                               2 * h.half_width, 2 * h.half_height, h.radius);
+        }
+        const double margin = margin_inside(h, outline);
         if (!(margin > 0)) return fmt::format("hole {} crosses the panel's edge: {:.2f} mm from it", i + 1, margin);
     }
     return {};

@@ -32,11 +32,13 @@ std::string refuse_outline(const Polygon& outline) {
 std::string refuse_opening(const PanelShape& panel, std::size_t index) {
     const Opening& o = panel.openings[index];
     const RoundedRect& s = o.shape;
-    const bool sized = s.half_width > 0 && s.half_height > 0 && s.radius >= 0 &&
+    const bool sized = std::isfinite(s.centre.x) && std::isfinite(s.centre.y) && s.half_width > 0 &&
+                       s.half_height > 0 && s.radius >= 0 &&
                        s.radius <= std::min(s.half_width, s.half_height) + same_length;
     if (!sized) {
-        return fmt::format("opening {}: {} x {} mm with corner radius {}; the radius must be 0 to half the lesser side",
-                           o.name, 2 * s.half_width, 2 * s.half_height, s.radius);
+        return fmt::format(
+            "opening {} at ({}, {}): {} x {} mm with corner radius {}; the radius must be 0 to half the lesser side",
+            o.name, s.centre.x, s.centre.y, 2 * s.half_width, 2 * s.half_height, s.radius);
     }
     if (s.radius <= 0) return fmt::format("opening {} has square corners: give it a corner radius over 0", o.name);
     const double margin = margin_inside(s, panel.outline);

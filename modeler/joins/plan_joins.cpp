@@ -96,6 +96,19 @@ void forbid(Problem& problem, const std::vector<JoinFitting>& fittings) {
     }
 }
 
+std::string refuse_fittings(const std::vector<JoinFitting>& fittings) {
+    for (const JoinFitting& fitting : fittings) {
+        for (const auto* list : {&fitting.holes, &fitting.flanges}) {
+            for (const RoundedRect& r : *list) {
+                if (std::isfinite(r.centre.x) && r.half_width >= 0 && r.half_width <= 20'000) continue;
+                return fmt::format("fitting {}: a hole or flange at u {} is {} mm wide", fitting.name, r.centre.x,
+                                   2 * r.half_width);
+            }
+        }
+    }
+    return {};
+}
+
 void find_strips(Problem& problem) {
     for (std::size_t t = 0; t < problem.stock.size(); ++t) {
         const nesting::Stock& s = problem.stock[t];
@@ -125,6 +138,9 @@ std::string refuse_numbers(const Problem& problem, const JoinWish& wish) {
     if (wrong(r.wettest_clear, 0, 5000))
         return fmt::format("wettest clear {} mm; it must be 0 to 5000", r.wettest_clear);
     if (r.most_joins < 0 || r.most_joins > 3) return fmt::format("most joins {}; it must be 0 to 3", r.most_joins);
+    if ((r.wettest && !std::isfinite(*r.wettest)) || (wish.align && !std::isfinite(*wish.align))) {
+        return "the wettest line or the line to align with is not a number";
+    }
     if (wish.layouts == 0) return "0 layouts were asked for; at least 1";
     for (const nesting::Stock& s : problem.stock) {
         if (wrong(s.width - 2 * s.edge_trim, 0.01, 20'000) || wrong(s.height - 2 * s.edge_trim, 0.01, 20'000)) {
@@ -213,6 +229,7 @@ JoinAnswer plan_joins(const Polygon& area, const std::vector<JoinFitting>& fitti
     find_strips(problem);
     forbid(problem, fittings);
     answer.refused = refuse_numbers(problem, wish);
+    if (answer.refused.empty()) answer.refused = refuse_fittings(fittings);
     if (!answer.refused.empty()) return answer;
     bool wettest = true;
     Best best(problem, wish.layouts, wish.apart);

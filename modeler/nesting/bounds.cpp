@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <limits>
+#include <numeric>
 
 #include "nesting/large.hpp"
 
@@ -103,8 +105,101 @@ std::int64_t by_area(const Task& task) {
     return static_cast<std::int64_t>(std::ceil(cost - 1e-6 * std::max(1.0, cost * 1e-6)));
 }
 
+/// A function that never lets parts of a whole that fit together come to more than 1 (dual feasible: Fekete and
+/// Schepers 2001, Lueker 1983). Applied to widths and heights it sees what areas do not: that a little over half is a
+/// whole.
+struct Feasible {
+    enum class Kind { plain, cut_small, steps } kind = Kind::plain;
+    double parameter = 0;
+
+    [[nodiscard]] double operator()(double x) const {
+        constexpr double noise = 1e-12;
+        switch (kind) {
+            case Kind::plain:
+                return x;
+            case Kind::cut_small:
+                if (x > 1 - parameter + noise) return 1;
+                return x < parameter + noise ? 0 : x;
+            case Kind::steps: {
+                const double k = parameter;
+                const double times = (k + 1) * x;
+                // Sizes are whole thousandths: so near to a whole number is a whole number.
+                if (std::abs(times - std::round(times)) <= noise * 100) return x;
+                return std::floor(times) / k;
+            }
+        }
+        return 0;
+    }
+};
+
+std::vector<Feasible> all_feasible() {
+    std::vector<Feasible> all{{Feasible::Kind::plain, 0}};
+    for (double e = 0.05; e <= 0.5; e += 0.05) all.push_back({Feasible::Kind::cut_small, e});
+    for (double k = 1; k <= 5; ++k) all.push_back({Feasible::Kind::steps, k});
+    return all;
+}
+
+/// The share of a sheet that a piece takes at least, however it lies; infinite: it does not fit.
+double share(const PieceType& type, const StockKind& stock, const Feasible& across, const Feasible& up) {
+    double least = std::numeric_limits<double>::infinity();
+    const auto w = static_cast<double>(stock.inside.width);
+    const auto h = static_cast<double>(stock.inside.height);
+    for (const Turned t : ways(type, stock)) {
+        if (stock.count == 0 || t.width > stock.inside.width || t.height > stock.inside.height) continue;
+        least = std::min(least, across(static_cast<double>(t.width) / w) * up(static_cast<double>(t.height) / h));
+    }
+    return least;
+}
+
+/// What every piece is worth at least: its share of the cheapest sheet for it. No sheet can hold more worth than it
+/// costs, so together the pieces cost no less. With `free_apart` the sheets that cost nothing are left out of that, and
+/// the most they can hold is taken off instead.
+double worth_together(const Task& task, const Feasible& across, const Feasible& up, bool free_apart) {
+    double together = 0;
+    std::vector<double> most_dense(task.stock.size(), 0);  // worth for a whole sheet's area
+    for (const PieceType& type : task.types) {
+        double worth = std::numeric_limits<double>::infinity();
+        for (const StockKind& stock : task.stock) {
+            if (free_apart && stock.cost.first == 0) continue;
+            const double part = share(type, stock, across, up);
+            if (std::isfinite(part)) worth = std::min(worth, part * static_cast<double>(stock.cost.first));
+        }
+        if (!std::isfinite(worth)) worth = 0;  // only free sheets hold it
+        together += worth * static_cast<double>(type.members.size());
+        for (std::size_t t = 0; free_apart && t < task.stock.size(); ++t) {
+            if (task.stock[t].cost.first != 0) continue;
+            const double area = share(type, task.stock[t], {}, {});
+            if (std::isfinite(area)) most_dense[t] = std::max(most_dense[t], worth / area);
+        }
+    }
+    for (std::size_t t = 0; t < task.stock.size(); ++t) together -= most_dense[t] * task.stock[t].count;
+    return together;
+}
+
+std::int64_t by_shares(const Task& task) {
+    double most = 0;
+    const auto functions = all_feasible();
+    for (const Feasible& across : functions) {
+        for (const Feasible& up : functions) {
+            for (const bool free_apart : {false, true}) {
+                most = std::max(most, worth_together(task, across, up, free_apart));
+            }
+        }
+    }
+    return static_cast<std::int64_t>(std::ceil(most * (1 - 1e-9) - 1e-6));
+}
+
+/// Every cost is a multiple of what all sheets' costs have in common.
+std::int64_t round_up_to_common(const Task& task, std::int64_t bound) {
+    std::int64_t common = 0;
+    for (const StockKind& stock : task.stock) common = std::gcd(common, stock.cost.first);
+    return common == 0 ? bound : (bound + common - 1) / common * common;
+}
+
 }  // namespace
 
-std::int64_t least_first_cost(const Task& task) { return std::max(by_pairs(task), by_area(task)); }
+std::int64_t least_first_cost(const Task& task) {
+    return round_up_to_common(task, std::max({by_pairs(task), by_area(task), by_shares(task)}));
+}
 
 }  // namespace standproud::nesting

@@ -101,7 +101,7 @@ struct Nesting {
     double largest_offcut = 0;   ///< mm2; 0: none is usable
     double found = 0;            ///< what the aim counts first: sheets or price
     double bound = 0;            ///< no layout can have less than this; equals `found` when proved
-    double gap = 0;              ///< (found - bound) / found; 0 when proved
+    double gap = 0;              ///< (found - bound) / found; 0 proves `found`
     bool cost_proved = false;    ///< sheets and price are proved best, in the order of the aim
     bool offcut_proved = false;  ///< and the largest offcut too
 };
