@@ -34,6 +34,8 @@ class Best {
         return found_.size() < keep_ || compare(problem_, score, found_.back().assigned.score) <= 0;
     }
 
+    [[nodiscard]] bool full() const { return found_.size() >= keep_; }
+
     void offer(const Found& one) {
         if (found_.size() >= keep_ && !better(one, found_.back())) return;
         for (const Found& f : found_) {
@@ -155,9 +157,12 @@ std::string refuse_numbers(const Problem& problem, const JoinWish& wish) {
     return {};
 }
 
+bool fewest_first(const Problem& problem) { return problem.order.front() == Preference::fewest_joins; }
+
 void search(const Problem& problem, bool wettest, Best& best) {
     Limits limits(problem, true, wettest);
     for (int n = 0; n <= problem.rules.most_joins; ++n) {
+        if (best.full() && fewest_first(problem)) break;
         limits.each(static_cast<std::size_t>(n), [&](const Places& places) {
             if (!objections(problem, places, wettest).empty()) return;
             const auto assigned = assign(problem, places);
@@ -171,6 +176,7 @@ void search(const Problem& problem, bool wettest, Best& best) {
 void search_refused(const Problem& problem, bool wettest, const JoinScore& chosen, Best& best) {
     Limits limits(problem, false, wettest);
     for (int n = 0; n <= problem.rules.most_joins; ++n) {
+        if (n > chosen.joins && fewest_first(problem)) break;
         limits.each(static_cast<std::size_t>(n), [&](const Places& places) {
             const auto assigned = assign(problem, places);
             if (!assigned || compare(problem, assigned->score, chosen) >= 0) return;

@@ -147,7 +147,6 @@ void add_up(const std::vector<Stock>& stock, const NestingRules& rules, std::int
     nesting.found = sheets_first ? nesting.new_sheets : nesting.price;
     nesting.bound = static_cast<double>(bound) / (sheets_first ? 1 : price_steps);
     if (nesting.cost_proved) nesting.bound = nesting.found;
-    nesting.bound = std::min(nesting.bound, nesting.found);
     nesting.gap = nesting.found > 0 ? (nesting.found - nesting.bound) / nesting.found : 0;
 }
 

@@ -63,8 +63,13 @@ std::string description(const std::vector<Task>& tasks, const CalendarAnswer& da
     }
     if (!task.hold.empty()) add("HOLD POINT: " + task.hold);
     if (task.wait > 0) {
-        add(fmt::format("What comes after waits {} h {} min, until {}", task.wait / 60, task.wait % 60,
-                        date_time(dated.tasks[index].ready, 0)));
+        const LocalMinute ready = dated.tasks[index].ready;
+        const auto day = std::chrono::floor<std::chrono::days>(ready);
+        const std::chrono::year_month_day date(day);
+        const int minute = static_cast<int>((ready - day).count());
+        add(fmt::format("What comes after waits {} h {} min, until {:04}-{:02}-{:02} {:02}:{:02}", task.wait / 60,
+                        task.wait % 60, static_cast<int>(date.year()), static_cast<unsigned>(date.month()),
+                        static_cast<unsigned>(date.day()), minute / 60, minute % 60));
     }
     return words;
 }
