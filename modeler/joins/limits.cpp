@@ -18,30 +18,36 @@ Limits::Limits(const Problem& problem, bool keep_rules, bool wettest)
     : problem_(problem),
       keep_rules_(keep_rules),
       wettest_(wettest),
+      least_(keep_rules ? problem.rules.least_piece : std::min(problem.rules.least_piece, least_refused)),
       symmetrical_(std::find(problem.order.begin(), problem.order.end(), Preference::symmetrical) !=
                    problem.order.end()) {}
 
-/// m pieces between two joins: the least each, or just what a sheet gives m of, or what it leaves for them when it
-/// gives all the others.
+/// m pieces between two joins, or between an edge and a join: the least each, or just what a sheet gives m of. Between
+/// two joins also what is left for them when a sheet gives all the others. (Of three or four pieces the other choices
+/// are seen in `place`.)
 void Limits::find_spans(std::size_t joins) {
     const JoinRules& rules = problem_.rules;
-    spans_.clear();
-    if (keep_rules_) spans_.push_back(rules.least_piece + rules.gap);
+    edge_spans_.clear();
+    edge_spans_.push_back(least_ + rules.gap);
     const double pieces = static_cast<double>(joins) + 1;
     const double all = problem_.right - problem_.left - static_cast<double>(joins) * rules.gap;  // widths together
-    for (double m = 1; m <= pieces; ++m) {
+    for (double m = 1; m < pieces; ++m) {
         for (const Strip& strip : problem_.strips) {
-            spans_.push_back(strip.along - (m - 1) * rules.kerf + m * rules.gap);
-            // The other pieces, or some of them, fill a sheet.
-            for (double others = 1; others <= pieces - m; ++others) {
-                spans_.push_back(all - (strip.along - (others - 1) * rules.kerf) + m * rules.gap);
-            }
+            edge_spans_.push_back(strip.along - (m - 1) * rules.kerf + m * rules.gap);
         }
     }
-    sort_apart(spans_);
-    spans_.erase(std::remove_if(spans_.begin(), spans_.end(),
-                                [&](double s) { return s <= rules.gap || s > problem_.right - problem_.left; }),
-                 spans_.end());
+    spans_ = edge_spans_;
+    for (double m = 1; m <= pieces - 2; ++m) {
+        for (const Strip& strip : problem_.strips) {
+            spans_.push_back(all - (strip.along - (pieces - m - 1) * rules.kerf) + m * rules.gap);
+        }
+    }
+    for (auto* spans : {&spans_, &edge_spans_}) {
+        sort_apart(*spans);
+        spans->erase(std::remove_if(spans->begin(), spans->end(),
+                                    [&](double s) { return s <= rules.gap || s > problem_.right - problem_.left; }),
+                     spans->end());
+    }
 }
 
 void Limits::find_anchors(std::size_t joins) {
@@ -55,16 +61,18 @@ void Limits::find_anchors(std::size_t joins) {
     }
     if (problem_.align) anchors_.push_back(*problem_.align);
     // The outer edges act as joins whose gap lies outside.
-    for (const double span : spans_) {
+    for (const double span : edge_spans_) {
         anchors_.push_back(problem_.left - half + span);
         anchors_.push_back(problem_.right + half - span);
-        if (!symmetrical_) continue;
-        anchors_.push_back(middle - span / 2);
-        anchors_.push_back(middle + span / 2);
-        for (const double second : spans_) {
-            if (joins < 3) break;
-            anchors_.push_back(middle - (span + second) / 2);
-            anchors_.push_back(middle + (span + second) / 2);
+    }
+    if (symmetrical_ && joins > 1) {
+        for (const double span : spans_) {
+            anchors_.push_back(middle - span / 2);
+            anchors_.push_back(middle + span / 2);
+        }
+        // Places 1 and 3 as far from the ends: then a fixed 1 - 2 + 3 fixes 2.
+        for (const Strip& strip : problem_.strips) {
+            for (const double sum : fixed_sums(strip)) anchors_.push_back(2 * middle - sum);
         }
     }
     std::vector<double> ends{problem_.left, problem_.right};
@@ -82,14 +90,19 @@ void Limits::find_anchors(std::size_t joins) {
     sort_apart(anchors_);
 }
 
+std::array<double, 2> Limits::fixed_sums(const Strip& strip) const {
+    const double pair = strip.along - problem_.rules.kerf;
+    const double gaps = 1.5 * problem_.rules.gap;
+    return {pair + problem_.left + gaps, problem_.right - pair - gaps};
+}
+
 bool Limits::stands(std::size_t joins, std::size_t join, double at, const std::array<bool, most_pieces - 1>& set,
                     const Places& places) const {
     const JoinRules& rules = problem_.rules;
-    const double least = keep_rules_ ? rules.least_piece : 0;
     const auto check = [&](double from, double to, std::size_t pieces) {
         const double m = static_cast<double>(pieces);
         const double widths = to - from - m * rules.gap;
-        return widths >= m * least - noise && widths <= m * problem_.widest + noise && widths > 0;
+        return widths >= m * least_ - noise && widths <= m * problem_.widest + noise;
     };
     if (keep_rules_ && !allowed(problem_, at, wettest_)) return false;
     double before = problem_.left - rules.gap / 2;

@@ -17,6 +17,27 @@ void Limits::each(std::size_t joins, const Visit& visit) {
     places.count = joins;
     std::array<bool, most_pieces - 1> set{};
     place(joins, set, places, 0, visit);
+    if (joins == 3 && symmetrical_) centred(visit);
+}
+
+/// Two spans side by side, as far from both ends.
+template <typename Visit>
+void Limits::centred(const Visit& visit) {
+    const double whole = problem_.left + problem_.right;
+    for (const double one : spans_) {
+        for (const double two : spans_) {
+            Places places;
+            places.count = 3;
+            places.at[0] = (whole - one - two) / 2;
+            places.at[1] = places.at[0] + one;
+            places.at[2] = places.at[1] + two;
+            bool good = true;
+            for (std::size_t join = 0; join < 3; ++join) {
+                good = good && stands(3, join, places.at[join], {true, true, true}, places);
+            }
+            if (good) visit(places);
+        }
+    }
 }
 
 template <typename Visit>
@@ -43,9 +64,7 @@ void Limits::place(std::size_t joins, std::array<bool, most_pieces - 1>& set, Pl
         if (joins == 3 && placed == 2) {
             // Pieces 1 and 3, or 2 and 4, share a sheet: places 1 - 2 + 3 have a fixed sum.
             for (const Strip& strip : problem_.strips) {
-                const double pair = strip.along - problem_.rules.kerf;
-                const double gaps = 1.5 * problem_.rules.gap;
-                for (const double sum : {pair + problem_.left + gaps, problem_.right - pair - gaps}) {
+                for (const double sum : fixed_sums(strip)) {
                     const double others = join == 1   ? places.at[0] + places.at[2] - sum
                                           : join == 0 ? sum + places.at[1] - places.at[2]
                                                       : sum + places.at[1] - places.at[0];

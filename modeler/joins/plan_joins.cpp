@@ -34,6 +34,11 @@ class Best {
         return found_.size() < keep_ || compare(problem_, score, found_.back().assigned.score) <= 0;
     }
 
+    /// There are enough that are better, whatever sheets cost.
+    [[nodiscard]] bool surely_full(const JoinScore& places) const {
+        return full() && surely_worse(problem_, places, found_.back().assigned.score);
+    }
+
     [[nodiscard]] bool full() const { return found_.size() >= keep_; }
 
     void offer(const Found& one) {
@@ -164,6 +169,7 @@ void search(const Problem& problem, bool wettest, Best& best) {
     for (int n = 0; n <= problem.rules.most_joins; ++n) {
         if (best.full() && fewest_first(problem)) break;
         limits.each(static_cast<std::size_t>(n), [&](const Places& places) {
+            if (best.surely_full(score_of_places(problem, places))) return;
             if (!objections(problem, places, wettest).empty()) return;
             const auto assigned = assign(problem, places);
             if (!assigned || !best.worth_looking(assigned->score)) return;
@@ -178,6 +184,8 @@ void search_refused(const Problem& problem, bool wettest, const JoinScore& chose
     for (int n = 0; n <= problem.rules.most_joins; ++n) {
         if (n > chosen.joins && fewest_first(problem)) break;
         limits.each(static_cast<std::size_t>(n), [&](const Places& places) {
+            const JoinScore quick = score_of_places(problem, places);
+            if (surely_worse(problem, quick, chosen) || best.surely_full(quick)) return;
             const auto assigned = assign(problem, places);
             if (!assigned || compare(problem, assigned->score, chosen) >= 0) return;
             if (!best.worth_looking(assigned->score)) return;
@@ -226,7 +234,7 @@ JoinAnswer plan_joins(const Polygon& area, const std::vector<JoinFitting>& fitti
         answer.refused = fmt::format("the panelled area has {} corners; at least 3 are needed", area.points.size());
         return answer;
     }
-    Problem problem{stock, rules, full_order(wish.order), wish.align, 0, 0, 0, 0, {}, {}, 0};
+    Problem problem{stock, rules, full_order(wish.order), wish.align, 0, 0, 0, 0, {}, {}, 0, {}};
     const auto e = extent(Profile(area));
     problem.left = e[0];
     problem.right = e[1];

@@ -122,14 +122,50 @@ std::array<double, most_pieces> widths_of(const Problem& problem, const Places& 
     return widths;
 }
 
-std::optional<Assigned> assign(const Problem& problem, const Places& places) {
-    auto assigned = Sharing(problem, widths_of(problem, places), places.count + 1).run();
-    if (!assigned) return assigned;
-    JoinScore& score = assigned->score;
+JoinScore score_of_places(const Problem& problem, const Places& places) {
+    JoinScore score;
     score.joins = static_cast<int>(places.count);
-    score.waste -= problem.area;
     score.asymmetry = asymmetry(problem, places);
     score.misaligned = misaligned(problem, places);
+    return score;
+}
+
+bool surely_worse(const Problem& problem, const JoinScore& places, const JoinScore& than) {
+    for (const Preference preference : problem.order) {
+        if (preference == Preference::least_cost || preference == Preference::least_waste) return false;
+        const double difference = measure(places, preference) - measure(than, preference);
+        if (std::abs(difference) > noise) return difference > 0;
+    }
+    return false;
+}
+
+std::optional<Assigned> assign(const Problem& problem, const Places& places) {
+    const auto widths = widths_of(problem, places);
+    const std::size_t pieces = places.count + 1;
+    std::u16string key(1, static_cast<char16_t>(pieces));
+    std::array<double, 1u << most_pieces> needed{};
+    for (unsigned take = 1; take < 1u << pieces; ++take) {
+        needed[take] = -problem.rules.kerf;
+        for (std::size_t i = 0; i < pieces; ++i) {
+            if ((take >> i & 1) != 0) needed[take] += widths[i] + problem.rules.kerf;
+        }
+    }
+    for (const Strip& strip : problem.strips) {
+        unsigned fits = 0;
+        for (unsigned take = 1; take < 1u << pieces; ++take) {
+            if (needed[take] <= strip.along + noise) fits |= 1u << take;
+        }
+        key += static_cast<char16_t>(fits);
+    }
+    const auto known = problem.known.find(key);
+    auto assigned = known != problem.known.end() ? known->second : Sharing(problem, widths, pieces).run();
+    if (known == problem.known.end()) problem.known.emplace(std::move(key), assigned);
+    if (!assigned) return assigned;
+    const JoinScore places_score = score_of_places(problem, places);
+    assigned->score.joins = places_score.joins;
+    assigned->score.asymmetry = places_score.asymmetry;
+    assigned->score.misaligned = places_score.misaligned;
+    assigned->score.waste -= problem.area;
     return assigned;
 }
 

@@ -4,6 +4,7 @@
 #include <array>
 #include <optional>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 #include "modeler/joins.hpp"
@@ -11,6 +12,9 @@
 namespace standproud::joins {
 
 constexpr std::size_t most_pieces = 4;
+
+/// mm: narrower pieces are not spoken of, not even as refused.
+constexpr double least_refused = 1;
 
 /// Where the middle of a join must not be: strictly between.
 struct Forbidden {
@@ -26,6 +30,13 @@ struct Strip {
     double along = 0;
 };
 
+/// Which sheet each piece comes from.
+struct Assigned {
+    JoinScore score;
+    std::array<std::size_t, most_pieces> stock{};
+    std::array<int, most_pieces> sheet{};
+};
+
 struct Problem {
     const std::vector<nesting::Stock>& stock;
     const JoinRules& rules;
@@ -38,6 +49,8 @@ struct Problem {
     std::vector<Forbidden> forbidden;
     std::vector<Strip> strips;  ///< that take pieces of the wall's height
     double widest = 0;          ///< the widest piece any sheet gives
+    /// What was worked out before, by which choices of pieces fit which strip.
+    mutable std::unordered_map<std::u16string, std::optional<Assigned>> known{};
 };
 
 /// A number of joins, rising.
@@ -46,17 +59,17 @@ struct Places {
     std::size_t count = 0;
 };
 
-struct Assigned {
-    JoinScore score;
-    std::array<std::size_t, most_pieces> stock{};
-    std::array<int, most_pieces> sheet{};
-};
-
 /// Widths of the pieces between the joins.
 std::array<double, most_pieces> widths_of(const Problem& problem, const Places& places);
 
 /// The cheapest sheets, by the order of preference; nothing when the stock does not do. Must hold: places rise.
 std::optional<Assigned> assign(const Problem& problem, const Places& places);
+
+/// The parts of a score that need no sheets: joins, asymmetry, misalignment.
+JoinScore score_of_places(const Problem& problem, const Places& places);
+
+/// Whether a layout is worse than a score whatever its sheets cost: by the preferences that come before the sheets.
+bool surely_worse(const Problem& problem, const JoinScore& places, const JoinScore& than);
 
 /// Less: a is better. By the order of preference, equal within 1e-7.
 int compare(const Problem& problem, const JoinScore& a, const JoinScore& b);
@@ -92,9 +105,15 @@ class Limits {
     const Problem& problem_;
     bool keep_rules_;
     bool wettest_;
+    double least_ = 0;  ///< mm, width of a piece
     bool symmetrical_;
-    std::vector<double> spans_;    ///< distances between the middles of two joins at which something changes
-    std::vector<double> anchors_;  ///< places at which something changes for one join alone
+    [[nodiscard]] std::array<double, 2> fixed_sums(const Strip& strip) const;
+    template <typename Visit>
+    void centred(const Visit& visit);
+
+    std::vector<double> edge_spans_;  ///< the same between an edge of the wall and a join
+    std::vector<double> spans_;       ///< distances between the middles of two joins at which something changes
+    std::vector<double> anchors_;     ///< places at which something changes for one join alone
 };
 
 }  // namespace standproud::joins

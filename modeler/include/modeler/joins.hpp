@@ -80,7 +80,7 @@ struct JoinLayout {
     bool on_wettest = false;  ///< no layout kept off the wettest line
 };
 
-/// A layout that scores better than the best one, and what stands against it.
+/// A layout that scores better than the best one, and what stands against it. Pieces under 1 mm are not spoken of.
 struct RefusedLayout {
     std::vector<double> joins;
     JoinScore score;
