@@ -280,7 +280,8 @@ struct Reference {
     }
 };
 
-Case random_case(std::mt19937& random, int most_joins) {
+/// `narrow`: sheets so narrow that three joins are needed and strips share sheets.
+Case random_case(std::mt19937& random, int most_joins, bool narrow = false) {
     const auto pick = [&](int low, int high) {
         return low + static_cast<int>(random() % static_cast<unsigned>(high - low + 1));
     };
@@ -288,9 +289,10 @@ Case random_case(std::mt19937& random, int most_joins) {
     c.width = pick(14, most_joins == 3 ? 26 : 40);
     c.height = pick(8, 12);
     for (int i = pick(1, 3); i > 0; --i) {
-        Stock s{"s" + std::to_string(i), double(pick(7, 20)), double(pick(8, 24)), double(pick(0, 9))};
+        Stock s{"s" + std::to_string(i), double(narrow ? pick(9, 13) : pick(7, 20)), double(pick(narrow ? 12 : 8, 24)),
+                double(pick(0, 9))};
         if (pick(0, 2) == 0) s.count = pick(1, 3);
-        s.patterned = pick(0, 1) == 0;
+        s.patterned = narrow || pick(0, 1) == 0;
         c.stock.push_back(s);
     }
     c.rules.gap = 2 * pick(0, 1);
@@ -310,6 +312,7 @@ Case random_case(std::mt19937& random, int most_joins) {
     }
     std::shuffle(all.begin(), all.end(), random);
     c.order = all;
+    if (narrow) c.order.insert(c.order.begin(), Preference::least_cost);
     return c;
 }
 
@@ -325,12 +328,12 @@ Score ordered(const Case& c, const JoinScore& s) {
     return values;
 }
 
-void compare_with_grid(unsigned seed, int rounds, int most_joins, int least_planned) {
+void compare_with_grid(unsigned seed, int rounds, int most_joins, int least_planned, bool narrow = false) {
     std::mt19937 random(seed);
     int plans = 0;
     int better_refused = 0;
     for (int round = 0; round < rounds; ++round) {
-        const Case c = random_case(random, most_joins);
+        const Case c = random_case(random, most_joins, narrow);
         Reference reference{c, {}};
         std::optional<Score> kept;
         std::optional<Score> any;
@@ -368,6 +371,8 @@ void compare_with_grid(unsigned seed, int rounds, int most_joins, int least_plan
 TEST(Joins, AgreesWithTheGridUpToTwoJoins) { compare_with_grid(6501, 600, 2, 250); }
 
 TEST(Joins, AgreesWithTheGridUpToThreeJoins) { compare_with_grid(6502, 70, 3, 30); }
+
+TEST(Joins, AgreesWithTheGridOnNarrowSheets) { compare_with_grid(6504, 150, 3, 30, true); }
 
 TEST(Joins, MirroringTheWallMirrorsTheScore) {
     const unsigned seed = 6503;
