@@ -372,7 +372,7 @@ TEST(Joins, AgreesWithTheGridUpToTwoJoins) { compare_with_grid(6501, 600, 2, 250
 
 TEST(Joins, AgreesWithTheGridUpToThreeJoins) { compare_with_grid(6502, 70, 3, 30); }
 
-TEST(Joins, AgreesWithTheGridOnNarrowSheets) { compare_with_grid(6504, 150, 3, 30, true); }
+TEST(Joins, AgreesWithTheGridOnNarrowSheets) { compare_with_grid(6504, 300, 3, 60, true); }
 
 TEST(Joins, MirroringTheWallMirrorsTheScore) {
     const unsigned seed = 6503;
