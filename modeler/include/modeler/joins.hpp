@@ -1,0 +1,106 @@
+// The join planner: where the upright joins of one wall fall. Plain values in, plain values out.
+//
+// Wall frame (u, v), mm. The panelled area is what is left within the gaps at corners, tray and top; joins run over its
+// whole height. A join is named by the u of its middle; its gap lies half on either side. Pieces are counted by their
+// bounding size: a leaning outer edge counts to its farthest point, and every piece as high as the area.
+//
+// Pieces are cut from sheets as full-height strips: several pieces share a sheet when they fit beside one another with
+// a kerf between. `nest` may pack them closer together with the pieces of other walls.
+//
+// Exact: every rule and score is straight in the joins' places, so a best layout is one where each join stands on a
+// limit: of a rule, of a sheet's width, of symmetry or alignment, alone or by another join. All of those are tried.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "modeler/geometry.hpp"
+#include "modeler/nesting.hpp"
+
+namespace standproud::joins {
+
+/// What a join must keep clear of.
+struct JoinFitting {
+    std::string name;
+    std::vector<RoundedRect> holes;    ///< in (u, v)
+    std::vector<RoundedRect> flanges;  ///< in (u, v)
+};
+
+struct JoinRules {
+    double gap = 4;                 ///< mm, width of a join (common practice, no source)
+    double least_piece = 100;       ///< mm, width of a piece
+    double hole_edge = 10;          ///< mm from a hole to its panel's edge (common practice, no source)
+    double flange_edge = 0;         ///< mm from a flange to its panel's edge
+    std::optional<double> wettest;  ///< u of the line under the rose; joins keep off it where that is possible
+    double wettest_clear = 100;     ///< mm from the join's edge to that line
+    double kerf = 3;                ///< mm between pieces cut from one sheet
+    int most_joins = 3;             ///< 0 to 3
+};
+
+enum class Preference {
+    fewest_joins,
+    least_waste,  ///< sheet area bought beyond the pieces; offcuts count as their area
+    least_cost,
+    symmetrical,
+    aligned,  ///< some join on `JoinWish::align`
+};
+
+struct JoinWish {
+    /// The first counts first. What is left out follows: fewest_joins, least_cost, least_waste.
+    std::vector<Preference> order;
+    std::optional<double> align;  ///< u
+    std::size_t layouts = 3;      ///< how many to give
+    double apart = 50;            ///< mm: layouts whose joins are all nearer than this are one
+};
+
+struct JoinScore {
+    int joins = 0;
+    int sheets = 0;    ///< without offcuts
+    double cost = 0;   ///< by nesting::Stock::price or its DEFAULT
+    double waste = 0;  ///< mm2
+    double asymmetry =
+        0;  ///< mm, sum over the pairs of joins of how far their middle is off the wall's; 2x a middle join's
+    double misaligned = 0;  ///< mm from the wish to the nearest join; 0 without a wish
+};
+
+struct JoinPiece {
+    double from = 0;  ///< u of its left edge
+    double to = 0;
+    Polygon outline;        ///< in (u, v)
+    std::size_t stock = 0;  ///< index into the stock
+    int sheet = 0;          ///< pieces with the same number share a sheet
+};
+
+struct JoinLayout {
+    std::vector<double> joins;  ///< u of each middle, rising
+    std::vector<JoinPiece> pieces;
+    JoinScore score;
+    double room = 0;          ///< mm by which the tightest join could move before a rule stops it; 0 for no join
+    bool on_wettest = false;  ///< no layout kept off the wettest line
+};
+
+/// A layout that scores better than the best one, and what stands against it. Pieces under 1 mm are not spoken of.
+struct RefusedLayout {
+    std::vector<double> joins;
+    JoinScore score;
+    std::vector<std::string> reasons;  ///< each names what is in the way and the numbers
+};
+
+struct JoinPlan {
+    std::vector<JoinLayout> best;        ///< best first
+    std::vector<RefusedLayout> refused;  ///< best first; empty: nothing that breaks a rule would be better
+};
+
+struct JoinAnswer {
+    std::optional<JoinPlan> plan;
+    std::string refused;
+};
+
+/// Of layouts with the same score the one with more room about its joins is taken, of those tried. A wall that needs no
+/// join gets none. Must hold: `area` convex and anticlockwise.
+[[nodiscard]] JoinAnswer plan_joins(const Polygon& area, const std::vector<JoinFitting>& fittings,
+                                    const std::vector<nesting::Stock>& stock, const JoinRules& rules,
+                                    const JoinWish& wish);
+
+}  // namespace standproud::joins

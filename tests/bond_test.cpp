@@ -1,0 +1,231 @@
+// Bond and seal: closed forms, and relations over random panels. Source beside each check.
+#include "modeler/bond.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <random>
+
+namespace standproud::bond {
+namespace {
+
+Polygon rectangle(double w, double h) { return {{{0, 0}, {w, 0}, {w, h}, {0, h}}}; }
+
+PanelBond laid(const Polygon& outline, const std::vector<RoundedRect>& holes, const BondRules& rules = {}) {
+    const BondAnswer answer = lay_bond(outline, holes, rules);
+    EXPECT_TRUE(answer.bond) << answer.refused;
+    return answer.bond.value_or(PanelBond{});
+}
+
+TEST(Bond, TapeStripsByClosedForm) {
+    // 20 in from the edges, 12 wide: middles 26 .. 1174, 1148 apart: four lanes of 287.
+    const PanelBond b = laid(rectangle(1200, 2400), {});
+    ASSERT_EQ(b.tape.size(), 5u);
+    for (std::size_t i = 0; i < 5; ++i) {
+        EXPECT_NEAR(b.tape[i].x, 26 + 287.0 * static_cast<double>(i), 1e-9);
+        EXPECT_NEAR(b.tape[i].from, 20, 1e-9);
+        EXPECT_NEAR(b.tape[i].to, 2380, 1e-9);
+    }
+    EXPECT_NEAR(b.tape_length, 5 * 2360, 1e-6);
+    EXPECT_NEAR(b.widest_spacing, 287, 1e-9);
+    // 300 exactly is not too far: 952 wide has middles 900 apart, three lanes; 952.01 has four.
+    EXPECT_EQ(laid(rectangle(952, 2000), {}).tape.size(), 4u);
+    EXPECT_EQ(laid(rectangle(952.01, 2000), {}).tape.size(), 5u);
+}
+
+TEST(Bond, AStripIsMovedClearOfAHole) {
+    // The strip at 313 would meet the hole at 330: moved to 330 - 18 - 20 - 6 = 286.
+    const PanelBond b = laid(rectangle(1200, 2400), {RoundedRect::circle({330, 1000}, 36)});
+    EXPECT_NEAR(b.tape[1].x, 286, 1e-9);
+    EXPECT_NEAR(b.tape[1].moved, -27, 1e-9);
+    EXPECT_EQ(b.tape.size(), 5u);
+}
+
+TEST(Bond, AStripIsNotMovedOntoItsNeighbour) {
+    // 150 wide: strips at 26 and 124. A hole in the way of the first leaves it no place but beside the second.
+    BondRules rules;
+    rules.tape_shift_most = 100;
+    const PanelBond b = laid(rectangle(150, 1000), {RoundedRect::circle({62, 500}, 44)}, rules);
+    ASSERT_EQ(b.tape.front().strip, 0u);
+    EXPECT_GE(b.thinnest_lane, rules.tape_width);
+    EXPECT_EQ(b.tape.size(), 3u);
+}
+
+TEST(Bond, AStripIsBrokenWhereItCannotBeMoved) {
+    // A cut-out 200 wide: broken over 100 + 20 either way of its middle, as its sides are straight there.
+    const PanelBond b = laid(rectangle(1200, 2400), {RoundedRect::rect({313, 1000}, 200, 200, 10)});
+    std::vector<TapeStrip> second;
+    std::copy_if(b.tape.begin(), b.tape.end(), std::back_inserter(second),
+                 [](const TapeStrip& t) { return t.strip == 1; });
+    ASSERT_EQ(second.size(), 2u);
+    EXPECT_NEAR(second[0].to, 880, 1e-9);
+    EXPECT_NEAR(second[1].from, 1120, 1e-9);
+    EXPECT_EQ(second[0].moved, 0);
+    // Low down, the bit below is too short to keep: 20 to 60.
+    const PanelBond low = laid(rectangle(1200, 2400), {RoundedRect::rect({313, 180}, 200, 200, 10)});
+    EXPECT_EQ(std::count_if(low.tape.begin(), low.tape.end(), [](const TapeStrip& t) { return t.strip == 1; }), 1);
+}
+
+TEST(Bond, AWavesLengthIsAnEllipticIntegral) {
+    // Closed form: over whole waves of swing a and length L, with b = 2 pi a / L: (2 L / pi) sqrt(1 + b2) E(b / sqrt(1
+    // + b2)).
+    BondRules rules;
+    rules.wave_length = 200;
+    const double height = 13 + 13 + 200 * 10;  // bead_clear + bead / 2 at either end, ten waves
+    const PanelBond b = laid(rectangle(1200, height), {}, rules);
+    ASSERT_EQ(b.beads.size(), 4u);
+    const double k = 2 * pi * 60 / 200;
+    const double wave = 2 * 200 / pi * std::sqrt(1 + k * k) * std::comp_ellint_2(k / std::sqrt(1 + k * k));
+    for (const Bead& bead : b.beads) EXPECT_NEAR(bead.length / (10 * wave), 1, 1e-3);
+    EXPECT_NEAR(b.adhesive_volume, pi * 9 * b.bead_length, 1e-6);  // 6 mm bead
+}
+
+TEST(Bond, RingsByClosedForm) {
+    const PanelBond b =
+        laid(rectangle(1200, 2400), {RoundedRect::circle({600, 1000}, 36), RoundedRect::rect({600, 1600}, 100, 60, 8)});
+    ASSERT_EQ(b.rings.size(), 2u);
+    EXPECT_NEAR(b.rings[0].length, pi * 52, 1e-9);
+    EXPECT_NEAR(b.rings[1].length, 2 * 84 + 2 * 44 + 2 * pi * 16, 1e-9);
+    EXPECT_FALSE(b.rings[0].reduced);
+    // 10 mm from the edge the ring runs in the middle of what is left.
+    const PanelBond edge = laid(rectangle(1200, 2400), {RoundedRect::circle({28, 1000}, 36)});
+    EXPECT_TRUE(edge.rings[0].reduced);
+    EXPECT_NEAR(edge.rings[0].path.radius, 18 + 5, 1e-9);
+}
+
+TEST(Bond, ScuffedAreaIsThePlateLessItsHoles) {
+    // Closed form from the plate 1200 x 900 x 6 with a 35 mm hole: 6474227.3235 mm3.
+    EXPECT_NEAR(6 * laid(rectangle(1200, 900), {RoundedRect::circle({600, 450}, 35)}).scuffed_area, 6474227.3235, 1e-4);
+}
+
+TEST(Bond, SpacersUnderTheBase) {
+    const PanelBond b = laid(rectangle(1200, 2400), {});
+    EXPECT_EQ(b.spacers, (std::vector<double>{50, 50 + 1100.0 / 3, 50 + 2200.0 / 3, 1150}));
+}
+
+TEST(Seal, VolumeIsGapTimesDepthTimesLength) {
+    // Closed form: 4 x 8 x 2400 = 76 800 mm3 = 76.8 ml.
+    const JointSeal shallow = seal_joint({"join", 4, 8, 2400}, 10);
+    EXPECT_DOUBLE_EQ(shallow.volume, 76'800);
+    EXPECT_EQ(shallow.backing_length, 0);
+    const JointSeal deep = seal_joint({"join", 4, 18, 2400}, 10);
+    EXPECT_DOUBLE_EQ(deep.volume, 96'000);
+    EXPECT_EQ(deep.backing_length, 2400);
+    EXPECT_EQ(seal_joint({"join", 4, 10, 2400}, 10).backing_length, 0);
+    EXPECT_EQ(seal_joint({"join", 4, 10.01, 2400}, 10).backing_length, 2400);
+}
+
+TEST(Seal, CartridgesWithTheWasteShown) {
+    // Closed form: 620 ml and 10 % is 682 ml: three cartridges of 310 ml, 248 ml left over.
+    const Purchase p = buy(620'000, 310'000, 0.1);
+    EXPECT_DOUBLE_EQ(p.waste, 62'000);
+    EXPECT_DOUBLE_EQ(p.with_waste, 682'000);
+    EXPECT_EQ(p.units, 3);
+    EXPECT_NEAR(p.left_over, 248'000, 1e-6);
+    EXPECT_EQ(buy(620'000, 310'000, 0).units, 2);
+    EXPECT_EQ(buy(620'000.01, 310'000, 0).units, 3);
+    EXPECT_EQ(buy(0, 310'000, 0.1).units, 0);
+}
+
+TEST(Seal, PaintBehindAJoin) {
+    const PaintStrip s = paint_behind(600, 4, 10, 2010, 25);
+    EXPECT_DOUBLE_EQ(s.from, 573);
+    EXPECT_DOUBLE_EQ(s.to, 627);
+    EXPECT_DOUBLE_EQ(s.area, 54 * 2000);
+}
+
+/// Distance from a point to a rounded rectangle's edge; negative inside. Written afresh.
+double away(const RoundedRect& s, Vec2 p) {
+    const double dx = std::abs(p.x - s.centre.x) - (s.half_width - s.radius);
+    const double dy = std::abs(p.y - s.centre.y) - (s.half_height - s.radius);
+    return std::hypot(std::max(dx, 0.0), std::max(dy, 0.0)) + std::min(std::max(dx, dy), 0.0) - s.radius;
+}
+
+/// Distance from a point to the nearest edge of a convex outline, positive inside.
+double within(const Polygon& outline, Vec2 p) {
+    double least = 1e9;
+    for (std::size_t i = 0; i < outline.points.size(); ++i) {
+        const Vec2 a = outline.points[i];
+        const Vec2 along = outline.points[(i + 1) % outline.points.size()] - a;
+        least = std::min(least, cross(along, p - a) / norm(along));
+    }
+    return least;
+}
+
+TEST(Bond, NothingLiesOverAHoleOrTheEdge) {
+    const unsigned seed = 6601;
+    std::mt19937 random(seed);
+    std::uniform_real_distribution<double> part(0, 1);
+    int broken = 0;
+    int moved = 0;
+    for (int round = 0; round < 400; ++round) {
+        const double w = 250 + 950 * part(random);
+        const double h = 600 + 1800 * part(random);
+        const auto off = [&] { return 15 * part(random); };
+        const Polygon outline{{{off(), off()}, {w - off(), off()}, {w - off(), h - off()}, {off(), h - off()}}};
+        std::vector<RoundedRect> holes;
+        for (int i = 0; i < 3; ++i) {
+            const double size = 20 + 130 * part(random);
+            const Vec2 at{w * (0.35 + 0.3 * part(random)), h * (0.2 + 0.3 * i)};
+            holes.push_back(part(random) < 0.5 ? RoundedRect::circle(at, size)
+                                               : RoundedRect::rect(at, size, size * 0.8, size * 0.1));
+        }
+        const BondRules rules;
+        const PanelBond b = laid(outline, holes, rules);
+        for (const TapeStrip& t : b.tape) {
+            if (t.moved != 0) ++moved;
+            EXPECT_LE(std::abs(t.moved), rules.tape_shift_most + 1e-9);
+            EXPECT_GE(t.to - t.from, rules.tape_shortest - 1e-9);
+            for (double y = t.from; y <= t.to; y += 5) {
+                for (const double x : {t.x - rules.tape_width / 2, t.x, t.x + rules.tape_width / 2}) {
+                    EXPECT_GE(within(outline, {x, y}), rules.tape_inset - 1e-5)
+                        << "seed " << seed << " round " << round;
+                    for (const RoundedRect& hole : holes) {
+                        EXPECT_GE(away(hole, {x, y}), rules.tape_clear - 1e-4) << "seed " << seed << " round " << round;
+                    }
+                }
+            }
+        }
+        for (std::size_t i = 0; i + 1 < b.tape.size(); ++i) broken += b.tape[i].strip == b.tape[i + 1].strip ? 1 : 0;
+        for (const Bead& bead : b.beads) {
+            for (const Vec2 p : bead.path) {
+                EXPECT_GE(within(outline, p), rules.bead_clear + rules.bead / 2 - 1e-6);
+                for (const Ring& ring : b.rings) {
+                    EXPECT_GE(away(ring.path, p), rules.bead + rules.bead_clear - 1e-6) << seed << ' ' << round;
+                }
+                for (const TapeStrip& t : b.tape) {
+                    EXPECT_GE(std::abs(p.x - t.x), rules.tape_width / 2 + rules.bead_clear + rules.bead / 2 - 1e-6);
+                }
+            }
+        }
+        // Upside down, the tape is the same.
+        Polygon over;
+        for (const Vec2& p : outline.points) over.points.push_back({w - p.x, h - p.y});
+        std::vector<RoundedRect> over_holes = holes;
+        for (RoundedRect& hole : over_holes) hole.centre = Vec2{w, h} - hole.centre;
+        EXPECT_NEAR(laid(over, over_holes, rules).tape_length, b.tape_length, 1e-3)
+            << "seed " << seed << " round " << round;
+    }
+    EXPECT_GT(broken, 50);
+    EXPECT_GT(moved, 50);
+}
+
+TEST(Bond, RefusesInWords) {
+    BondRules rules;
+    rules.bead = 0;
+    EXPECT_NE(lay_bond(rectangle(900, 900), {}, rules).refused.find("bead 0"), std::string::npos);
+    EXPECT_NE(lay_bond(rectangle(63, 900), {}, {}).refused.find("too narrow"), std::string::npos);
+    EXPECT_TRUE(lay_bond(rectangle(64, 900), {}, {}).bond);
+    EXPECT_NE(lay_bond(rectangle(900, 900), {RoundedRect::circle({10, 450}, 36)}, {}).refused.find("hole 1"),
+              std::string::npos);
+    EXPECT_NE(lay_bond(rectangle(900, 900), {RoundedRect::circle({std::nan(""), 450}, 36)}, {}).refused.find("hole 1"),
+              std::string::npos);
+    rules = {};
+    rules.tape_width = 300;
+    EXPECT_NE(lay_bond(rectangle(900, 900), {}, rules).refused.find("tape width 300"), std::string::npos);
+    EXPECT_FALSE(lay_bond({{{0, 0}, {0, 900}, {900, 0}}}, {}, {}).bond);
+}
+
+}  // namespace
+}  // namespace standproud::bond
