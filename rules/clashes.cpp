@@ -89,6 +89,32 @@ std::string quantity_of(const Pair& pair) {
     return "clear of " + called(*pair.b);
 }
 
+std::string what_to_do(const Finding& finding, const Model& model, const Pair& pair, std::size_t w) {
+    const std::string by = mm(std::ceil((pair.rule.need - *finding.low) * 10 - 1e-6) / 10);
+    const std::string other = called(*pair.b);
+    if (pair.rule.rule == "heat.panel") {
+        return fmt::format("Keep {} off the panels, or ask its maker and the panel's what shield they want.",
+                           pair.a->owner);
+    }
+    if (pair.rule.rule == "access.swing") {
+        return fmt::format("Hang {} elsewhere or stop it before it meets {}, or move {}.", pair.a->owner, other, other);
+    }
+    if (pair.rule.rule == "pipe.drill") {
+        return fmt::format("Mark it on the wall; drill this hole at the bench or with a depth stop, or move {} {} mm.",
+                           pair.b->owner, by);
+    }
+    if (w >= model.job.walls.size()) return "Move one of them.";
+    const Frame& wall = model.room.walls[w];
+    // The push frees b; the subject goes the other way.
+    const RoomPoint way = -1.0 * finding.clash->push;
+    const bool along =
+        std::max(std::abs(dot(way, wall.x)), std::abs(dot(way, wall.y))) + 1e-9 >= std::abs(dot(way, wall.z));
+    const bool in_wall = pair.a->kind == Thing::Kind::pipe || pair.b->kind == Thing::Kind::pipe;
+    if (!along && !in_wall)
+        return fmt::format("Move {} or {} along the wall, up or down, until they are clear.", pair.a->owner, other);
+    return fmt::format("Move {} {} mm {}, or {} the other way.", pair.a->owner, by, way_words(wall, way), other);
+}
+
 void say(Finding& finding, const Model& model, const Pair& pair, std::size_t w) {
     const Clash& clash = *finding.clash;
     const std::string both = fmt::format("{} and {}", pair.a->name, pair.b->name);
@@ -107,18 +133,7 @@ void say(Finding& finding, const Model& model, const Pair& pair, std::size_t w) 
     }
     finding.says += fmt::format(", at least {} mm needed; at {}", mm(pair.rule.need), where_words(clash));
     if (clash.pairs > 1) finding.says += fmt::format("; {} pairs of their parts", clash.pairs);
-    if (w >= model.job.walls.size()) return;
-    const double by = pair.rule.need - *finding.low;
-    // The push frees b; the subject goes the other way.
-    finding.action =
-        fmt::format("Move {} {} mm {}, or {} the other way.", pair.a->owner, mm(std::ceil(by * 10 - 1e-6) / 10),
-                    way_words(model.room.walls[w], -1.0 * clash.push), called(*pair.b));
-    if (pair.rule.rule == "pipe.drill") {
-        finding.action = fmt::format(
-            "Mark the pipe on the wall and drill this hole at the bench or with a depth stop, or "
-            "move the pipe {} mm.",
-            mm(std::ceil(by * 10 - 1e-6) / 10));
-    }
+    finding.action = what_to_do(finding, model, pair, w);
 }
 
 Finding clash_finding(const Model& model, const Limits& limits, const Scene& scene, const Pair& pair) {

@@ -153,9 +153,11 @@ TEST(DemoJobs, EachHasClearTightAndFailing) {
     for (const auto& demo : demos()) {
         EXPECT_GE(count_of(demo, Verdict::clear), 1) << demo.name;
         EXPECT_GE(count_of(demo, Verdict::tight), 1) << demo.name;
-        // Of fittings: a crooked wall is tight against many a published tolerance.
+        // Of reach and holes: a crooked wall is tight against many a published tolerance, and a pipe through timber is
+        // never more than tight.
         const auto tight = std::count_if(demo.findings.begin(), demo.findings.end(), [](const auto& f) {
-            return f.verdict == Verdict::tight && f.subject.rfind("wall ", 0) != 0;
+            const bool counted = f.rule.rfind("reach.", 0) == 0 || f.rule.rfind("hole.", 0) == 0 || f.rule == "flange.cover";
+            return f.verdict == Verdict::tight && counted;
         });
         EXPECT_LE(tight, 2) << demo.name;
         EXPECT_GE(count_of(demo, Verdict::fails), 1) << demo.name;

@@ -132,13 +132,15 @@ std::vector<std::pair<double, double>> spans_at(const Profile& shape, double y) 
     return spans;
 }
 
-Polygon clipped(const Polygon& shape, Vec2 normal, double offset) {
+namespace {
+
+/// Corners within `on_line` of the line lie on it.
+Polygon clipped_within(const Polygon& shape, Vec2 normal, double offset, double on_line) {
     Polygon kept;
     const auto& p = shape.points;
-    // A corner on the line stays a corner: rounding must not make two of it.
     const auto side = [&](Vec2 at) {
         const double off = dot(normal, at) - offset;
-        return std::abs(off) < same_length ? 0 : off;
+        return std::abs(off) < on_line ? 0 : off;
     };
     for (std::size_t i = 0; i < p.size(); ++i) {
         const Vec2 a = p[i];
@@ -153,9 +155,15 @@ Polygon clipped(const Polygon& shape, Vec2 normal, double offset) {
     return kept;
 }
 
+}  // namespace
+
+Polygon clipped(const Polygon& shape, Vec2 normal, double offset) { return clipped_within(shape, normal, offset, 0); }
+
 Polygon clipped(const Polygon& shape, const Frame& place, double z, const HalfSpace& kept) {
     const Vec2 normal{dot(kept.normal, place.x), dot(kept.normal, place.y)};
-    return clipped(shape, normal, kept.offset - dot(kept.normal, place.origin) - z * dot(kept.normal, place.z));
+    // A corner on the plane stays a corner: rounding must not make two of it.
+    return clipped_within(shape, normal, kept.offset - dot(kept.normal, place.origin) - z * dot(kept.normal, place.z),
+                          same_length);
 }
 
 Vec2 centroid(const Profile& shape) {

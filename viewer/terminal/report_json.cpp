@@ -30,6 +30,21 @@ Json terms_of(const rules::Finding& finding) {
     return terms;
 }
 
+Json clash_json(const rules::Finding& f) {
+    if (!f.clash) return nullptr;
+    const rules::Clash& c = *f.clash;
+    return {{"other", c.other},
+            {"other_trade", c.other_trade},
+            {"parts", {c.part_a, c.part_b}},
+            {"distance", number(c.distance)},
+            {"push", {number(c.push.x), number(c.push.y), number(c.push.z)}},
+            {"at_room", {number(c.at.x), number(c.at.y), number(c.at.z)}},
+            {"at_wall", {number(c.on_wall.u), number(c.on_wall.v), number(c.on_wall.n)}},
+            {"from_finished_corner", c.finished_corner},
+            {"volume", number(c.volume)},
+            {"pairs", c.pairs}};
+}
+
 Json finding_json(const rules::Finding& f) {
     Json json{{"rule", f.rule},
               {"subject", f.subject},
@@ -59,6 +74,7 @@ Json finding_json(const rules::Finding& f) {
     json["worst_case"] = f.worst_low ? Json{number(f.worst_low), number(f.worst_high)} : Json(nullptr);
     json["root_sum_square"] =
         f.statistical_low ? Json{number(f.statistical_low), number(f.statistical_high)} : Json(nullptr);
+    json["clash"] = clash_json(f);
     json["terms"] = terms_of(f);
     json["missing"] = f.missing;
     return json;
