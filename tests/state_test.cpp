@@ -349,6 +349,19 @@ TEST(State, ARunOfTheSameSettingIsOneStep) {
     EXPECT_EQ(copy.document.text, before);
 }
 
+TEST(State, MovesAFittingInOneStep) {
+    Copy copy;
+    const std::string before = copy.document.text;
+    for (int i = 1; i < 5; ++i) ASSERT_EQ(move_fitting(copy.document, "cold-tap", 100 + i, 1080 + 2 * i), "");
+    EXPECT_EQ(copy.document.done.size(), 1u);
+    EXPECT_EQ(undo_name(copy.document), "move cold-tap");
+    // 1500 wide on the bare face, F 18 on both sides: the middle is at 750.
+    EXPECT_NEAR(copy.document.job->model.fittings[1].u, 854, 1e-9);
+    EXPECT_NEAR(copy.document.job->model.fittings[1].v, 1088, 1e-9);
+    ASSERT_TRUE(undo(copy.document));
+    EXPECT_EQ(copy.document.text, before);
+}
+
 TEST(State, ChoiceLivesThroughAnEdit) {
     Copy copy;
     choose_finding(copy.document, index_of(copy.document, "hole.edge", "cold-tap"));

@@ -55,6 +55,8 @@ struct ViewOptions {
     int finding = 0;  ///< from 1, the worst first
     std::string size;
     bool dark = false;
+    double scale = 0;    ///< of lettering; 0: as the screen says
+    std::string places;  ///< for tests: where things are on screen
 };
 int run_view(const ViewOptions& options);
 

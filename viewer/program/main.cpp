@@ -92,6 +92,9 @@ void add_view(CLI::App& app, ViewOptions& options) {
         ->check(CLI::PositiveNumber);
     command->add_option("--size", options.size, "Picture or window in pixels, as 1600x1000");
     command->add_flag("--dark", options.dark, "On a dark ground");
+    command->add_option("--scale", options.scale, "Size of lettering, 1 for a plain screen")
+        ->check(CLI::Range(0.5, 4.0));
+    command->add_option("--places", options.places, "For tests: a file that says where things are on screen");
     command->footer(
         "Without a screen: xvfb-run -a standproud view JOB --snapshot OUT.png\n"
         "Example: standproud view models/twin-taps.toml");

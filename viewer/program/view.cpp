@@ -5,6 +5,7 @@
 
 #include "program/commands.hpp"
 #include "viewer/snapshot.hpp"
+#include "viewer/window.hpp"
 
 namespace standproud::program {
 
@@ -62,7 +63,16 @@ int run_view(const ViewOptions& options) {
         if (options.job.empty()) return refuse("view --snapshot needs a job file");
         return write_picture_of(options);
     }
-    return refuse("no window yet");
+    viewer::WindowOptions window;
+    window.job = options.job;
+    window.dark = options.dark;
+    window.scale = options.scale;
+    window.places = options.places;
+    if (!options.size.empty() && !read_size(options.size, window.width, window.height)) {
+        return refuse(fmt::format("--size {}: a size is WIDTHxHEIGHT in pixels, each 64 to 8192", options.size));
+    }
+    viewer::run_window(window);
+    return all_well;
 }
 
 }  // namespace standproud::program

@@ -22,14 +22,14 @@ Handle(Aspect_DisplayConnection) open_display() {
     }
 }
 
-Handle(OpenGl_GraphicDriver) open_driver(const Handle(Aspect_DisplayConnection) & display) {
+Handle(OpenGl_GraphicDriver) open_driver(const Handle(Aspect_DisplayConnection) & display, bool own_context) {
     try {
         Handle(OpenGl_GraphicDriver) driver = new OpenGl_GraphicDriver(display, false);
         driver->ChangeOptions().buffersNoSwap = true;
         driver->ChangeOptions().contextCompatible = false;
         driver->ChangeOptions().sRGBDisable = true;  // an sRGB target is drawn too dark as an image of the window
         driver->ChangeOptions().ffpEnable = false;
-        if (!driver->InitContext()) throw Standard_Failure("no context");
+        if (own_context && !driver->InitContext()) throw Standard_Failure("no context");
         return driver;
     } catch (const Standard_Failure&) {
         throw FileError("this display has no OpenGL 3.3, which the 3D view needs");

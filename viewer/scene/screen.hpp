@@ -10,7 +10,8 @@
 namespace standproud::viewer {
 
 /// Throws FileError with one clear sentence when there is no display or no OpenGL.
-Handle(OpenGl_GraphicDriver) open_driver(const Handle(Aspect_DisplayConnection) & display);
+/// `own_context`: without a window whose context is used.
+Handle(OpenGl_GraphicDriver) open_driver(const Handle(Aspect_DisplayConnection) & display, bool own_context = true);
 Handle(Aspect_DisplayConnection) open_display();
 
 /// A view holds its viewer by a bare pointer: both must be kept.

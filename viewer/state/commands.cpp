@@ -205,6 +205,37 @@ Refusal remove_fitting(Document& document, const std::string& id) {
                      {fmt::format("take out {}", id), "", {{begin, document.text.substr(begin, stop - begin), ""}}});
 }
 
+namespace {
+
+/// Several values of one table in one step.
+Refusal set_several(Document& document, Step step, const std::string& base,
+                    const std::vector<std::pair<std::string, std::string>>& values) {
+    // Each splice counts from the text that the one before it left.
+    std::string text = document.text;
+    for (const auto& [key, value] : values) {
+        const auto now = Places::of(text);
+        if (!now) return unreadable;
+        const Change change = change_value(*now, base + key, value);
+        if (!change.refusal.empty()) return change.refusal;
+        for (const auto& splice : change.splices) {
+            text.replace(splice.at, splice.removed.size(), splice.inserted);
+            step.splices.push_back(splice);
+        }
+    }
+    return take_step(document, std::move(step));
+}
+
+}  // namespace
+
+Refusal move_fitting(Document& document, const std::string& fitting, double across, double height) {
+    const auto index = fitting_index(document, fitting);
+    if (!index) return fmt::format("there is no fitting \"{}\"", fitting);
+    if (!std::isfinite(across) || !std::isfinite(height)) return "a place needs two numbers";
+    return set_several(document, {fmt::format("move {}", fitting), "move " + fitting, {}},
+                       fmt::format("fittings[{}].", *index),
+                       {{"across", number_text(across)}, {"height", number_text(height)}});
+}
+
 Refusal set_as_built(Document& document, const std::string& fitting, const Measured& measured) {
     const auto places = Places::of(document.text);
     if (!places) return unreadable;
@@ -222,19 +253,7 @@ Refusal set_as_built(Document& document, const std::string& fitting, const Measu
         {"date", measured.date}, {"by", quoted(measured.by)}, {"seat", seat}};
     Step step{fmt::format("{}: measured seat {}", fitting, seat), "", {}};
     if (node_at(places->tree(), *path_parts(base))) {
-        // Each splice counts from the text that the one before it left.
-        std::string text = document.text;
-        for (const auto& [key, value] : values) {
-            const auto now = Places::of(text);
-            const Change change = change_value(*now, base + "." + key, value);
-            if (!change.refusal.empty()) return change.refusal;
-            for (const auto& splice : change.splices) {
-                text.replace(splice.at, splice.removed.size(), splice.inserted);
-                step.splices.push_back(splice);
-            }
-            if (!Places::of(text)) return fmt::format("{} cannot be written there: write it by hand", key);
-        }
-        return take_step(document, std::move(step));
+        return set_several(document, std::move(step), base + ".", values);
     }
     if (const Refusal refusal = written_out(*places); !refusal.empty()) return refusal;
     const std::string feed = places->line_feed();

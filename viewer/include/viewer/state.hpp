@@ -83,6 +83,9 @@ struct NewFitting {
 [[nodiscard]] Refusal add_fitting(Document& document, const NewFitting& fitting);
 [[nodiscard]] Refusal remove_fitting(Document& document, const std::string& id);
 
+/// Moves a fitting along and up its wall, in the file's own terms; a run of moves is one step.
+[[nodiscard]] Refusal move_fitting(Document& document, const std::string& fitting, double across, double height);
+
 /// What one click can do about a finding.
 enum class Cure {
     fit_item,  ///< the stocked item that the finding names goes on the fitting
