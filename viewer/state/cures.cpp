@@ -51,7 +51,7 @@ std::vector<Offer> offers(const Document& document, std::size_t index) {
     if (!finding) return found;
     if (finding->remedy) found.push_back({Cure::fit_item, fmt::format("Fit {}", finding->remedy->name)});
     if (const auto seat = seat_for(document, *finding)) {
-        found.push_back({Cure::set_seat, fmt::format("Set {}", rules::depth(*seat))});
+        found.push_back({Cure::set_seat, fmt::format("Set the seat {}", rules::depth(*seat))});
     }
     return found;
 }

@@ -161,6 +161,7 @@ void set_dark(App& app, bool dark) {
 
 void set_scale(App& app, double scale) {
     app.settings.scale = std::clamp(scale, 0.75, 3.0);
+    app.wanted_scale = app.settings.scale;
     app.rebuild_fonts = true;
     app.scene_changed = true;
     store_settings(app.settings);

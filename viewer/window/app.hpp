@@ -61,12 +61,15 @@ struct App {
     // Wishes for the 3D view and the window.
     std::optional<Pose> fly_to;
     bool scene_changed = true;
+    bool flip_perspective = false;
+    bool perspective = true;    ///< as the view is now
     bool drag_fitting = false;  ///< the mouse moves the chosen fitting instead of the eye
     bool show_section = false;
     bool show_keys = false;
     bool adding = false;
     bool find_text = false;  ///< put the caret into the filter
     bool rebuild_fonts = true;
+    double wanted_scale = 0;  ///< of lettering; 0: as the screen says
     bool quit = false;
     std::string snapshot;  ///< a picture to write after the next frame
 

@@ -24,22 +24,25 @@ void right_aligned(const std::string& words) {
     ImGui::TextUnformatted(words.c_str());
 }
 
-/// The file without its folder: the place is read at a glance, the whole of it when pointed at.
-void place_of(const Source& source) {
+/// The place at a glance: the line in the job's own file, else the file's name with it. All of it when pointed at.
+void place_of(const Source& source, const std::string& job_file) {
     if (source.line == 0) return;
-    const std::string name = std::filesystem::path(source.file).filename().string();
-    ImGui::TextDisabled("%s:%d", name.c_str(), source.line);
+    if (source.file == job_file) {
+        ImGui::TextDisabled("line %d", source.line);
+    } else {
+        ImGui::TextDisabled("%s:%d", std::filesystem::path(source.file).filename().string().c_str(), source.line);
+    }
     if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", to_string(source).c_str());
 }
 
-void draw_sum(const rules::Finding& finding) {
+void draw_sum(const rules::Finding& finding, const std::string& job_file) {
     if (finding.terms.empty()) return;
     const float em = ImGui::GetFontSize();
     if (!ImGui::BeginTable("sum", 4, ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingFixedFit)) return;
-    ImGui::TableSetupColumn("term", ImGuiTableColumnFlags_WidthStretch, 1.15F);
-    ImGui::TableSetupColumn("mm", ImGuiTableColumnFlags_WidthFixed, 3.6F * em);
-    ImGui::TableSetupColumn("+/-", ImGuiTableColumnFlags_WidthFixed, 2.4F * em);
-    ImGui::TableSetupColumn("written", ImGuiTableColumnFlags_WidthStretch, 0.85F);
+    ImGui::TableSetupColumn("term", ImGuiTableColumnFlags_WidthStretch, 1);
+    ImGui::TableSetupColumn("mm", ImGuiTableColumnFlags_WidthFixed, 2.9F * em);
+    ImGui::TableSetupColumn("+/-", ImGuiTableColumnFlags_WidthFixed, 2 * em);
+    ImGui::TableSetupColumn("written", ImGuiTableColumnFlags_WidthStretch, 0.8F);
     ImGui::TableHeadersRow();
     for (const auto& term : finding.terms) {
         ImGui::TableNextColumn();
@@ -49,7 +52,7 @@ void draw_sum(const rules::Finding& finding) {
         ImGui::TableNextColumn();
         right_aligned(term.tolerance ? mm(*term.tolerance) : "?");
         ImGui::TableNextColumn();
-        place_of(term.source);
+        place_of(term.source, job_file);
     }
     ImGui::TableNextColumn();
     ImGui::TextWrapped("= %s", finding.quantity.c_str());
@@ -116,7 +119,7 @@ void draw_detail(App& app) {
     }
     for (const auto& missing : finding.missing) ImGui::BulletText("missing: %s", missing.c_str());
     ImGui::Spacing();
-    draw_sum(finding);
+    draw_sum(finding, app.document->file.string());
     draw_bands(finding);
 }
 

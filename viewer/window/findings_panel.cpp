@@ -66,6 +66,14 @@ std::string value_words(const rules::Finding& finding) {
     return fmt::format("{} {}", rules::mm(*finding.nominal), finding.unit);
 }
 
+/// Words that do not fit end in dots.
+std::string shortened(std::string words, float width) {
+    if (ImGui::CalcTextSize(words.c_str()).x <= width) return words;
+    while (!words.empty() && ImGui::CalcTextSize((words + "...").c_str()).x > width) words.pop_back();
+    while (!words.empty() && words.back() == ' ') words.pop_back();
+    return words + "...";
+}
+
 void draw_row(App& app, std::size_t index, bool scroll) {
     const auto& finding = app.document->job->findings[index];
     const bool chosen = app.document->selection.finding == index;
@@ -82,9 +90,11 @@ void draw_row(App& app, std::size_t index, bool scroll) {
     if (chosen && scroll) ImGui::SetScrollHereY();
     ImGui::SetCursorPos(at);
     verdict_chip(finding.verdict, false);
-    const auto cell = [](const std::string& words) {
+    const float down = 0.15F * ImGui::GetFontSize();  // the middle of the sign beside it
+    const auto cell = [down](const std::string& words) {
         ImGui::TableNextColumn();
-        ImGui::TextUnformatted(words.c_str());
+        ImGui::SetCursorPosY(ImGui::GetCursorPosY() + down);
+        ImGui::TextUnformatted(shortened(words, ImGui::GetContentRegionAvail().x).c_str());
     };
     cell(finding.subject);
     cell(finding.quantity);
@@ -92,6 +102,7 @@ void draw_row(App& app, std::size_t index, bool scroll) {
     const std::string value = value_words(finding);
     const float space = ImGui::GetContentRegionAvail().x - ImGui::CalcTextSize(value.c_str()).x;
     if (space > 0) ImGui::SetCursorPosX(ImGui::GetCursorPosX() + space);
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + down);
     ImGui::TextUnformatted(value.c_str());
     ImGui::PopID();
 }
@@ -110,9 +121,9 @@ void draw_findings(App& app) {
     const float em = ImGui::GetFontSize();
     ImGui::TableSetupScrollFreeze(0, 1);
     ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed, 1.4F * em);
-    ImGui::TableSetupColumn("fitting", ImGuiTableColumnFlags_WidthFixed, 5.6F * em);
+    ImGui::TableSetupColumn("fitting", ImGuiTableColumnFlags_WidthFixed, 4.9F * em);
     ImGui::TableSetupColumn("what is judged", ImGuiTableColumnFlags_WidthStretch);
-    ImGui::TableSetupColumn("is", ImGuiTableColumnFlags_WidthFixed, 5.2F * em);
+    ImGui::TableSetupColumn("is", ImGuiTableColumnFlags_WidthFixed, 4.3F * em);
     ImGui::TableHeadersRow();
     for (const std::size_t index : order) draw_row(app, index, scroll);
     ImGui::EndTable();

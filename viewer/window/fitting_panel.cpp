@@ -115,13 +115,17 @@ void draw_place(App& app, const std::string& base) {
         }
     }
     ImGui::EndTable();
-    if (has_seat) ImGui::TextDisabled("Seat: 0 is the bare face, minus is into the wall.");
+    if (has_seat) {
+        ImGui::PushStyleColor(ImGuiCol_Text, ImGui::GetStyleColorVec4(ImGuiCol_TextDisabled));
+        ImGui::TextWrapped("Seat: 0 is the bare face, minus is into the wall.");
+        ImGui::PopStyleColor();
+    }
 }
 
 /// From both corners, bare and finished.
 void draw_corners(const Model& model, const PlacedFitting& placed) {
     if (!ImGui::BeginTable("corners", 3, ImGuiTableFlags_BordersInnerH)) return;
-    ImGui::TableSetupColumn("from the corner");
+    ImGui::TableSetupColumn("corner");
     ImGui::TableSetupColumn("bare");
     ImGui::TableSetupColumn("finished");
     ImGui::TableHeadersRow();

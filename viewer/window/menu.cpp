@@ -171,21 +171,23 @@ void add_view_entries(App& app, bool good, std::vector<Entry>& entries) {
                                [&app, w] { app.fly_to = facing_wall(app.document->job->model, w); }, true});
         }
     }
+    entries.push_back({"View", "Perspective", "P", none, GLFW_KEY_P, [&app] { app.flip_perspective = true; }, good,
+                       app.perspective, true});
     entries.push_back({"View", "Measure", "M", none, GLFW_KEY_M,
                        [&app] {
                            app.measure = {!app.measure.on, {}, {}, ""};
                            if (app.measure.on) say(app, "Measure: click two corners, edges or faces.");
                            app.scene_changed = true;
                        },
-                       good, app.measure.on, true});
+                       good, app.measure.on});
     entries.push_back({"View", "Edges", "E", none, GLFW_KEY_E, flip(&Look::edges), good, app.look.edges, true});
     entries.push_back({"View", "Flags", "G", none, GLFW_KEY_G, flip(&Look::flags), good, app.look.flags});
     entries.push_back({"View", "Colours by layer", "C", none, GLFW_KEY_C, flip(&Look::by_layer_colour), good,
                        app.look.by_layer_colour});
     entries.push_back({"View", "Leave out walls seen from behind", "B", none, GLFW_KEY_B, flip(&Look::hide_in_the_way),
                        good, app.look.hide_in_the_way});
-    entries.push_back({"View", "Dark", "Ctrl+D", ctrl, GLFW_KEY_D, [&app] { set_dark(app, !app.settings.dark); }, true,
-                       app.settings.dark, true, true});
+    entries.push_back({"View", "Dark", "Ctrl+D", ctrl, GLFW_KEY_D, [&app] { set_dark(app, !app.look.dark); }, true,
+                       app.look.dark, true, true});
     entries.push_back({"View", "Larger lettering", "Ctrl++", ctrl, GLFW_KEY_EQUAL,
                        [&app] { set_scale(app, app.look.scale + 0.25); }, true, false, false, true});
     entries.push_back({"View", "Smaller lettering", "Ctrl+-", ctrl, GLFW_KEY_MINUS,

@@ -39,7 +39,7 @@ void draw_status(App& app) {
         return;
     }
     if (app.refused) {
-        ImGui::TextColored(app.settings.dark ? ImVec4(1, 0.62F, 0.38F, 1) : ImVec4(0.66F, 0.27F, 0, 1), "%s",
+        ImGui::TextColored(app.look.dark ? ImVec4(1, 0.62F, 0.38F, 1) : ImVec4(0.66F, 0.27F, 0, 1), "%s",
                            app.message.c_str());
     } else {
         ImGui::TextUnformatted(app.message.c_str());

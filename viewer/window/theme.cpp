@@ -117,8 +117,9 @@ void verdict_chip(rules::Verdict verdict, bool with_word) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float height = 1.3F * em;
     ImDrawList* draw = ImGui::GetWindowDrawList();
-    draw->AddRectFilled(at, ImVec2(at.x + width, at.y + height), IM_COL32(plate.red, plate.green, plate.blue, 255),
-                        0.2F * em);
+    const float inset = 0.08F * em;
+    draw->AddRectFilled(ImVec2(at.x, at.y + inset), ImVec2(at.x + width, at.y + height - inset),
+                        IM_COL32(plate.red, plate.green, plate.blue, 255), 0.2F * em);
     const double light = 0.299 * plate.red + 0.587 * plate.green + 0.114 * plate.blue;
     const ImU32 ink = light > 130 ? IM_COL32(16, 18, 20, 255) : IM_COL32(255, 255, 255, 255);
     const ImVec2 text = ImGui::CalcTextSize(words.c_str());

@@ -131,6 +131,24 @@ void ViewPanel::fly(const Pose& pose) {
     fly_begun_ = glfwGetTime();
 }
 
+void ViewPanel::flip_perspective() {
+    const Handle(Graphic3d_Camera) camera = stage_.view->Camera();
+    // What is seen at the middle keeps its size.
+    const double height = camera->ViewDimensions().Y();
+    if (camera->IsOrthographic()) {
+        const gp_Vec back(gp_Vec(camera->Center(), camera->Eye()).Normalized());
+        const double distance = height / 2 / std::tan(field_of_view * pi / 360);
+        camera->SetProjectionType(Graphic3d_Camera::Projection_Perspective);
+        camera->SetFOVy(field_of_view);
+        camera->SetEyeAndCenter(camera->Center().Translated(distance * back), camera->Center());
+    } else {
+        camera->SetProjectionType(Graphic3d_Camera::Projection_Orthographic);
+        camera->SetScale(height);
+    }
+    fly_left_ = 0;
+    stale_ = true;
+}
+
 void ViewPanel::fly_on() {
     if (fly_left_ <= 0) return;
     const double part = std::min(1.0, (glfwGetTime() - fly_begun_) / fly_time);
@@ -150,6 +168,9 @@ void ViewPanel::render(App& app) {
         fly(*app.fly_to);
         app.fly_to.reset();
     }
+    if (app.flip_perspective) flip_perspective();
+    app.flip_perspective = false;
+    app.perspective = !stage_.view->Camera()->IsOrthographic();
     fly_on();
     if (stale_) {
         scene_->update_walls_in_the_way(*app.document, app.look);

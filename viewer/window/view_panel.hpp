@@ -43,6 +43,7 @@ class ViewPanel {
     void nearer(float steps, float x, float y);
     void fly(const Pose& pose);
     void fly_on();
+    void flip_perspective();
     void measure_at(App& app, int x, int y);
     bool grab(App& app, int x, int y);
     void drag_to(App& app, float x, float y);

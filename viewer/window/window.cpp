@@ -10,7 +10,8 @@
 #include <Message.hxx>
 #include <Message_Messenger.hxx>
 #include <algorithm>
-#include <fstream>
+#include <set>
+#include <vector>
 
 #include "modeler/files.hpp"
 #include "window/section_panel.hpp"
@@ -62,7 +63,43 @@ class Shell {
     GLFWwindow* window = nullptr;
 };
 
-App& app_of(GLFWwindow* window) { return *static_cast<App*>(glfwGetWindowUserPointer(window)); }
+/// Key presses, handed on so that each is seen for a frame at least: in a slow frame both press and release of a quick
+/// tap would come at once, and Dear ImGui would see neither.
+class Keys {
+  public:
+    struct Event {
+        int key, code, action, held;
+    };
+    void add(Event event) { waiting_.push_back(event); }
+    /// Hands on what can be seen in this frame; true when some are left for the next.
+    bool hand_on(GLFWwindow* window) {
+        std::set<int> seen;
+        std::size_t taken = 0;
+        while (taken < waiting_.size() && seen.insert(waiting_[taken].key).second) {
+            const Event& event = waiting_[taken++];
+            ImGui_ImplGlfw_KeyCallback(window, event.key, event.code, event.action, event.held);
+        }
+        waiting_.erase(waiting_.begin(), waiting_.begin() + static_cast<std::ptrdiff_t>(taken));
+        return !waiting_.empty();
+    }
+
+  private:
+    std::vector<Event> waiting_;
+};
+
+/// What GLFW's callbacks reach.
+struct Reached {
+    App app;
+    Keys keys;
+};
+
+Reached& reached(GLFWwindow* window) { return *static_cast<Reached*>(glfwGetWindowUserPointer(window)); }
+
+void on_key(GLFWwindow* window, int key, int code, int action, int held) {
+    reached(window).keys.add({key, code, action, held});
+}
+
+App& app_of(GLFWwindow* window) { return reached(window).app; }
 
 void on_drop(GLFWwindow* window, int count, const char** paths) {
     if (count < 1) return;
@@ -79,12 +116,11 @@ void set_lettering(App& app, GLFWwindow* window) {
     float across = 1;
     float up = 1;
     glfwGetWindowContentScale(window, &across, &up);
-    app.look.scale = app.settings.scale > 0 ? app.settings.scale : static_cast<double>(across);
-    app.look.dark = app.settings.dark;
+    app.look.scale = app.wanted_scale > 0 ? app.wanted_scale : static_cast<double>(across);
     load_fonts(app.look.scale);
     ImGui_ImplOpenGL3_DestroyFontsTexture();
     ImGui_ImplOpenGL3_CreateFontsTexture();
-    set_theme(app.settings.dark, app.look.scale);
+    set_theme(app.look.dark, app.look.scale);
     app.rebuild_fonts = false;
 }
 
@@ -108,16 +144,18 @@ void draw_left(App& app, float x, float y, float width, float height) {
 
 void draw_right(App& app, float x, float y, float width, float height) {
     if (begin_area("right", x, y, width, height) && ImGui::BeginTabBar("tabs")) {
-        if (ImGui::BeginTabItem("Fitting")) {
+        const bool fitting = ImGui::BeginTabItem("Fitting");
+        note_place(app, "tab Fitting");
+        if (fitting) {
             draw_fitting(app);
             ImGui::EndTabItem();
         }
-        note_place(app, "tab Fitting");
-        if (ImGui::BeginTabItem("Show")) {
+        const bool show = ImGui::BeginTabItem("Show");
+        note_place(app, "tab Show");
+        if (show) {
             draw_show(app);
             ImGui::EndTabItem();
         }
-        note_place(app, "tab Show");
         ImGui::EndTabBar();
     }
     ImGui::End();
@@ -130,7 +168,7 @@ float draw_faults(App& app, float x, float y, float width) {
     const float line = ImGui::GetTextLineHeightWithSpacing();
     const float height = line * static_cast<float>(std::min<std::size_t>(2 * faults.size() + 1, 7)) + line;
     ImGui::PushStyleColor(ImGuiCol_WindowBg,
-                          app.settings.dark ? ImVec4(0.36F, 0.22F, 0.1F, 1) : ImVec4(1, 0.92F, 0.82F, 1));
+                          app.look.dark ? ImVec4(0.36F, 0.22F, 0.1F, 1) : ImVec4(1, 0.92F, 0.82F, 1));
     if (begin_area("faults", x, y, width, height)) {
         ImGui::TextUnformatted(app.document->job ? "The file has faults; what is shown is as it was before them."
                                                  : "The file has faults; there is nothing to show yet.");
@@ -149,8 +187,8 @@ void draw_all(App& app, ViewPanel& view, SectionPanel& section) {
     const float bottom = 2.4F * em;
     const float height = screen.y - top - bottom;
     const bool good = app.document && app.document->job;
-    const float left = good ? std::clamp(0.29F * screen.x, 20 * em, 30 * em) : 0;
-    const float right = good ? std::clamp(0.21F * screen.x, 16 * em, 21 * em) : 0;
+    const float left = good ? std::min(std::clamp(0.31F * screen.x, 20 * em, 30 * em), 0.4F * screen.x) : 0;
+    const float right = good ? std::min(std::clamp(0.21F * screen.x, 16 * em, 21 * em), 0.28F * screen.x) : 0;
     if (good) {
         draw_left(app, 0, top, left, height);
         draw_right(app, screen.x - right, top, right, height);
@@ -272,6 +310,7 @@ void run_loop(App& app, GLFWwindow* window, const WindowOptions& options) {
             glfwWaitEvents();
             frames = 4;
         }
+        if (reached(window).keys.hand_on(window)) frames = std::max(frames, 2);
         app.work.poll();
         close_if_asked(app, window);
         draw_frame(app, window, view, section);
@@ -286,16 +325,19 @@ void run_loop(App& app, GLFWwindow* window, const WindowOptions& options) {
 
 void run_window(const WindowOptions& options) {
     Message::DefaultMessenger()->ChangePrinters().Clear();  // the kernel's remarks are not for our users
-    App app;
+    Reached reach;
+    App& app = reach.app;
     app.settings = load_settings();
-    if (options.dark) app.settings.dark = true;
-    if (options.scale > 0) app.settings.scale = options.scale;
+    // What the command line says holds for this time; the settings keep what was chosen in the window.
+    app.look.dark = options.dark || app.settings.dark;
+    app.wanted_scale = options.scale > 0 ? options.scale : app.settings.scale;
     if (!options.places.empty()) app.places.emplace();
     const Shell shell(options);
-    glfwSetWindowUserPointer(shell.window, &app);
+    glfwSetWindowUserPointer(shell.window, &reach);
     glfwSetDropCallback(shell.window, on_drop);
     glfwSetWindowFocusCallback(shell.window, on_focus);
     shell.start_panels();
+    glfwSetKeyCallback(shell.window, on_key);
     if (!options.job.empty()) open_job_file(app, options.job);
     try {
         run_loop(app, shell.window, options);
