@@ -121,7 +121,8 @@ void Scene::put(Item& item) {
         context_->Erase(item.object, false);
         return;
     }
-    if (!context_->IsDisplayed(item.object)) context_->Display(item.object, AIS_Shaded, -1, false);
+    // With a mode of -1 the kernel never picks it, not even when a mode is activated afterwards.
+    if (!context_->IsDisplayed(item.object)) context_->Display(item.object, AIS_Shaded, 0, false);
     context_->Deactivate(item.object);
     // One looks and picks through ghosts.
     if (item.state == Shown::ghost && !pieces_) return;

@@ -87,16 +87,31 @@ class Keys {
     std::vector<Event> waiting_;
 };
 
+/// What an event changes may take the panels some frames to settle.
+constexpr int settle = 4;
+
 /// What GLFW's callbacks reach.
 struct Reached {
     App app;
     Keys keys;
+    int frames = settle;  ///< still to be drawn without waiting
 };
 
 Reached& reached(GLFWwindow* window) { return *static_cast<Reached*>(glfwGetWindowUserPointer(window)); }
 
 void on_key(GLFWwindow* window, int key, int code, int action, int held) {
     reached(window).keys.add({key, code, action, held});
+    reached(window).frames = settle;
+}
+
+/// An event may come while frames are being drawn: those after it must be drawn, too.
+void set_wakers(GLFWwindow* window) {
+    glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int, int, int) { reached(w).frames = settle; });
+    glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { reached(w).frames = settle; });
+    glfwSetScrollCallback(window, [](GLFWwindow* w, double, double) { reached(w).frames = settle; });
+    glfwSetCharCallback(window, [](GLFWwindow* w, unsigned) { reached(w).frames = settle; });
+    glfwSetFramebufferSizeCallback(window, [](GLFWwindow* w, int, int) { reached(w).frames = settle; });
+    glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { reached(w).frames = settle; });
 }
 
 App& app_of(GLFWwindow* window) { return reached(window).app; }
@@ -294,7 +309,7 @@ void run_loop(App& app, GLFWwindow* window, const WindowOptions& options) {
     SectionPanel section;
     Autosaver autosaver;
     std::string title;
-    int frames = 4;  // what an event changes may take the panels some frames to settle
+    int& frames = reached(window).frames;
     int drawn = 0;
     while (!app.quit) {
         const double wait = autosaver.wait(app);
@@ -305,10 +320,10 @@ void run_loop(App& app, GLFWwindow* window, const WindowOptions& options) {
             frames = 1;
         } else if (wait > 0) {
             glfwWaitEventsTimeout(wait);
-            frames = 4;
+            frames = settle;
         } else {
             glfwWaitEvents();
-            frames = 4;
+            frames = settle;
         }
         if (reached(window).keys.hand_on(window)) frames = std::max(frames, 2);
         app.work.poll();
@@ -336,6 +351,7 @@ void run_window(const WindowOptions& options) {
     glfwSetWindowUserPointer(shell.window, &reach);
     glfwSetDropCallback(shell.window, on_drop);
     glfwSetWindowFocusCallback(shell.window, on_focus);
+    set_wakers(shell.window);
     shell.start_panels();
     glfwSetKeyCallback(shell.window, on_key);
     if (!options.job.empty()) open_job_file(app, options.job);
