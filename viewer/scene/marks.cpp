@@ -35,7 +35,8 @@ Colour ink_on(Colour plate) {
 
 }  // namespace
 
-Handle(AIS_InteractiveObject) letters(const std::string& words, RoomPoint at, Colour ink, Colour plate, double size) {
+Handle(AIS_InteractiveObject)
+    letters(const std::string& words, RoomPoint at, Colour ink, Colour plate, double size, int side, int level) {
     Handle(AIS_TextLabel) label = new AIS_TextLabel();
     label->SetText(TCollection_ExtendedString(words.c_str(), true));
     label->SetPosition(kernel_point(at));
@@ -44,8 +45,8 @@ Handle(AIS_InteractiveObject) letters(const std::string& words, RoomPoint at, Co
     label->SetColor(kernel_colour(ink));
     label->SetDisplayType(Aspect_TODT_SUBTITLE);
     label->SetColorSubTitle(kernel_colour(plate));
-    label->SetHJustification(Graphic3d_HTA_CENTER);
-    label->SetVJustification(Graphic3d_VTA_CENTER);
+    label->SetHJustification(side < 0 ? Graphic3d_HTA_RIGHT : side > 0 ? Graphic3d_HTA_LEFT : Graphic3d_HTA_CENTER);
+    label->SetVJustification(level < 0 ? Graphic3d_VTA_TOP : level > 0 ? Graphic3d_VTA_BOTTOM : Graphic3d_VTA_CENTER);
     label->SetZLayer(Graphic3d_ZLayerId_Topmost);
     label->SetInfiniteState(true);  // no part in fitting the view
     return label;
@@ -124,8 +125,9 @@ void add_depth(std::vector<Handle(AIS_InteractiveObject)>& marks, const Document
     constexpr double second = 84;  // what is needed
     for (const double n : {n0, tip}) marks.push_back(line(spot(0, n), spot(first + 5, n), ink, look.scale));
     marks.push_back(rod(spot(first, n0), spot(first, tip), found, 2));
-    marks.push_back(letters(fmt::format(" {} mm ", mm(*finding.nominal)), spot(first, tip + way * 22), ink_on(found),
-                            found, letter_size * look.scale));
+    // One plate to the left and one to the right, both under the sum's own: they stay apart from far away, too.
+    marks.push_back(letters(fmt::format(" {} mm ", mm(*finding.nominal)), spot(first + 8, tip), ink_on(found), found,
+                            letter_size * look.scale, -1, -1));
     if (!finding.need_low && !finding.need_high) return;
     const double low = n0 + way * finding.need_low.value_or(0);
     const double high = finding.need_high ? n0 + way * *finding.need_high : low + way * 30;
@@ -138,7 +140,7 @@ void add_depth(std::vector<Handle(AIS_InteractiveObject)>& marks, const Document
                               : finding.need_low ? fmt::format(" needed {} or more ", mm(*finding.need_low))
                                                  : fmt::format(" needed {} or less ", mm(*finding.need_high));
     marks.push_back(
-        letters(words, spot(second + 16, (low + high) / 2), {255, 255, 255}, needed, letter_size * look.scale));
+        letters(words, spot(second + 8, (low + high) / 2), {255, 255, 255}, needed, letter_size * look.scale, 1, -1));
 }
 
 /// A ring round a shape on the finished face.
@@ -198,7 +200,7 @@ std::vector<Handle(AIS_InteractiveObject)> chosen_marks(const Document& document
     const std::string value = finding.nominal ? fmt::format(", {} {}", mm(*finding.nominal), finding.unit) : "";
     marks.push_back(
         letters(fmt::format(" {} {}: {}{} ", verdict_sign(finding.verdict), finding.subject, finding.quantity, value),
-                head, ink_on(plate), plate, letter_size * look.scale));
+                head, ink_on(plate), plate, letter_size * look.scale, 0, 1));
     if (finding.rule.rfind("reach.", 0) == 0) {
         add_depth(marks, document, finding, *placed, look);
     } else {

@@ -10,7 +10,9 @@
 namespace standproud::viewer {
 
 /// Lettering that stays upright and the same size, on a plate of its own colour.
-Handle(AIS_InteractiveObject) letters(const std::string& words, RoomPoint at, Colour ink, Colour plate, double size);
+/// `side` -1: they end at the spot, 1: they begin there, 0: in its middle; `level` likewise -1 under it, 1 over it.
+Handle(AIS_InteractiveObject)
+    letters(const std::string& words, RoomPoint at, Colour ink, Colour plate, double size, int side = 0, int level = 0);
 /// A rod in front of everything, its radius in mm: lines more than a pixel wide are not to be had from OpenGL 3.3.
 Handle(AIS_InteractiveObject) rod(RoomPoint from, RoomPoint to, Colour colour, double radius);
 /// A line in front of everything.

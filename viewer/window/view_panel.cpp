@@ -162,7 +162,11 @@ void ViewPanel::fly_on() {
 }
 
 void ViewPanel::render(App& app) {
-    if (!app.document || !app.document->job || width_ == 0) return;
+    if (!app.document || !app.document->job || width_ == 0) {
+        app.scene_changed = false;  // there is nothing to bring up to date, and nothing to draw frames for
+        app.fly_to.reset();
+        return;
+    }
     bring_up_to_date(app);
     if (app.fly_to) {
         fly(*app.fly_to);

@@ -10,7 +10,6 @@
 #include <Message.hxx>
 #include <Message_Messenger.hxx>
 #include <algorithm>
-#include <set>
 #include <vector>
 
 #include "modeler/files.hpp"
@@ -73,11 +72,14 @@ class Keys {
     void add(Event event) { waiting_.push_back(event); }
     /// Hands on what can be seen in this frame; true when some are left for the next.
     bool hand_on(GLFWwindow* window) {
-        std::set<int> seen;
         std::size_t taken = 0;
-        while (taken < waiting_.size() && seen.insert(waiting_[taken].key).second) {
+        bool pressed = false;
+        // A frame has no more than one key pressed, and whatever is held with it is still held.
+        while (taken < waiting_.size() && !pressed) {
             const Event& event = waiting_[taken++];
             ImGui_ImplGlfw_KeyCallback(window, event.key, event.code, event.action, event.held);
+            const bool modifier = event.key >= GLFW_KEY_LEFT_SHIFT && event.key <= GLFW_KEY_RIGHT_SUPER;
+            pressed = event.action == GLFW_PRESS && !modifier;
         }
         waiting_.erase(waiting_.begin(), waiting_.begin() + static_cast<std::ptrdiff_t>(taken));
         return !waiting_.empty();
