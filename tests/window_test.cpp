@@ -1,9 +1,12 @@
 // The window itself, on a virtual screen, driven by key presses and mouse clicks; and pictures without a window.
+#include <cairo.h>
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 #include <unistd.h>
 
-#include <thread>
+#include <array>
+#include <cmath>
+#include <cstdlib>
 
 #include "modeler/files.hpp"
 #include "support/jobs.hpp"
@@ -189,6 +192,74 @@ TEST_F(Window, AFileWithFaultsOpens) {
     EXPECT_FALSE(window.has("filter")) << "there is no job to list findings of";
     window.key("ctrl+q");
     EXPECT_EQ(window.wait_end(), 0);
+}
+
+/// A picture as grey levels of red, green and blue.
+struct Picture {
+    int width = 0;
+    int height = 0;
+    std::vector<std::array<int, 3>> pixels;
+};
+
+Picture read_picture(const std::filesystem::path& path) {
+    Picture picture;
+    cairo_surface_t* surface = cairo_image_surface_create_from_png(path.c_str());
+    if (cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS) {
+        picture.width = cairo_image_surface_get_width(surface);
+        picture.height = cairo_image_surface_get_height(surface);
+        const unsigned char* data = cairo_image_surface_get_data(surface);
+        for (int y = 0; y < picture.height; ++y) {
+            const unsigned char* row = data + static_cast<std::ptrdiff_t>(y) * cairo_image_surface_get_stride(surface);
+            for (int x = 0; x < picture.width; ++x)
+                picture.pixels.push_back({row[4 * x + 2], row[4 * x + 1], row[4 * x]});
+        }
+    }
+    cairo_surface_destroy(surface);
+    return picture;
+}
+
+/// Share of the pixels that differ by more than a third of the whole range in any colour.
+double share_of_others(const Picture& a, const Picture& b) {
+    std::size_t others = 0;
+    for (std::size_t i = 0; i < a.pixels.size(); ++i) {
+        for (std::size_t c = 0; c < 3; ++c) {
+            if (std::abs(a.pixels[i][c] - b.pixels[i][c]) <= 85) continue;
+            ++others;
+            break;
+        }
+    }
+    return static_cast<double>(others) / static_cast<double>(a.pixels.size());
+}
+
+/// Pictures against those in tests/data/pictures. What was seen is left beside the test programs.
+TEST(View, PicturesAreAsTheyWere) {
+    const VirtualScreen screen(640, 480);
+    const auto references = std::filesystem::path(STANDPROUD_SOURCE_DIR) / "tests" / "data" / "pictures";
+    struct Case {
+        const char* name;
+        std::vector<std::string> words;
+    };
+    std::vector<Picture> seen;
+    for (const Case& each : {Case{"recess", {}}, Case{"wall", {"--wall", "back"}}, Case{"finding", {"--finding", "1"}},
+                             Case{"dark", {"--finding", "2", "--dark"}}}) {
+        const auto out = std::filesystem::current_path() / fmt::format("seen-{}.png", each.name);
+        std::filesystem::remove(out);
+        std::vector<std::string> words{STANDPROUD_PROGRAM, "view",       (models / "twin-taps.toml").string(),
+                                       "--snapshot",       out.string(), "--size",
+                                       "480x300"};
+        words.insert(words.end(), each.words.begin(), each.words.end());
+        const Outcome outcome = run_program(words, {"DISPLAY=" + screen.display()});
+        ASSERT_EQ(outcome.status, 0) << outcome.output;
+        const Picture now = read_picture(out);
+        ASSERT_EQ(now.width, 480);
+        ASSERT_EQ(now.height, 300);
+        const Picture before = read_picture(references / fmt::format("{}.png", each.name));
+        ASSERT_EQ(before.pixels.size(), now.pixels.size()) << "no reference; seen: " << out;
+        // Other versions of the OpenGL driver smooth edges and letters otherwise.
+        EXPECT_LT(share_of_others(before, now), 0.01) << "seen: " << out;
+        for (const Picture& other : seen) EXPECT_GT(share_of_others(other, now), 0.01) << "the same picture twice";
+        seen.push_back(now);
+    }
 }
 
 /// Command lines: what comes back, and the sentence.

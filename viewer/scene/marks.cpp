@@ -84,7 +84,8 @@ std::vector<Handle(AIS_InteractiveObject)> flags(const Document& document, const
             if (finding.subject == id && severity(finding.verdict) > severity(worst)) worst = finding.verdict;
         }
         const Frame& wall = model.room.walls[placed.wall];
-        const double front = front_at(model, placed.wall, {placed.u, placed.v});
+        // Drawn apart, flags go with what lies on the panel.
+        const double front = front_at(model, placed.wall, {placed.u, placed.v}) + 4 * look.apart;
         const RoomPoint foot = wall.to_room(placed.u, placed.v, front + 30);
         double height = placed.v + 120;
         // One flag does not hide another that stands near it on the same wall.

@@ -9,6 +9,7 @@
 #include <Message_Messenger.hxx>
 #include <Standard_Failure.hxx>
 #include <Xw_Window.hxx>
+#include <algorithm>
 
 #include "modeler/files.hpp"
 #include "scene/picture.hpp"
@@ -69,7 +70,7 @@ void write_snapshot(Document document, const Snapshot& options, const std::files
         const SolidStore store = make_missing(document.parts, {}, progress);
         Look look;
         look.dark = options.dark;
-        look.scale = options.height / 800.0;
+        look.scale = std::max(0.75, options.height / 800.0);  // smaller letters could not be read
         Scene scene(view);
         set_pose(view, pose_for(document, options), static_cast<double>(options.width) / options.height);
         scene.show(document, store, look);

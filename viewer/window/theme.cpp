@@ -72,8 +72,9 @@ void set_theme(bool dark, double scale) {
     c[ImGuiCol_TabHovered] = tint(dark ? 0.6F : 0.25F);
     c[ImGuiCol_TabActive] = tint(dark ? 0.5F : 0.2F);
     c[ImGuiCol_CheckMark] = dark ? colour(86, 180, 233) : blue;
-    c[ImGuiCol_SliderGrab] = dark ? colour(86, 180, 233) : blue;
-    c[ImGuiCol_SliderGrabActive] = c[ImGuiCol_SliderGrab];
+    // Seen through: the number stands behind it.
+    c[ImGuiCol_SliderGrab] = dark ? colour(86, 180, 233, 0.55F) : tint(0.5F);
+    c[ImGuiCol_SliderGrabActive] = dark ? colour(86, 180, 233, 0.75F) : tint(0.7F);
     c[ImGuiCol_PlotHistogram] = dark ? colour(86, 180, 233) : blue;
     c[ImGuiCol_TextSelectedBg] = tint(0.35F);
     style.WindowRounding = 0;

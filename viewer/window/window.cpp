@@ -10,6 +10,7 @@
 #include <Message.hxx>
 #include <Message_Messenger.hxx>
 #include <algorithm>
+#include <set>
 #include <vector>
 
 #include "modeler/files.hpp"
@@ -75,8 +76,13 @@ class Keys {
         std::size_t taken = 0;
         bool pressed = false;
         // A frame has no more than one key pressed, and whatever is held with it is still held.
+        std::set<int> released;
         while (taken < waiting_.size() && !pressed) {
-            const Event& event = waiting_[taken++];
+            const Event& event = waiting_[taken];
+            // Let go and pressed again is seen only if a frame lies between.
+            if (event.action == GLFW_PRESS && released.count(event.key)) break;
+            if (event.action == GLFW_RELEASE) released.insert(event.key);
+            ++taken;
             ImGui_ImplGlfw_KeyCallback(window, event.key, event.code, event.action, event.held);
             const bool modifier = event.key >= GLFW_KEY_LEFT_SHIFT && event.key <= GLFW_KEY_RIGHT_SUPER;
             pressed = event.action == GLFW_PRESS && !modifier;
