@@ -280,6 +280,20 @@ TEST(State, FitsTheStockedItem) {
     EXPECT_EQ(copy.document.text, before);
 }
 
+TEST(State, AnItemThatDoesNotFitIsAFault) {
+    Copy copy;
+    ASSERT_EQ(set_value(copy.document, "fittings[0].with", "\"square-ext-15\""), "");
+    ASSERT_EQ(copy.document.faults.size(), 1u);
+    EXPECT_EQ(copy.document.faults[0].key, "fittings.with");
+    EXPECT_NE(copy.document.faults[0].says.find("does not go on wall-tap"), std::string::npos);
+    ASSERT_EQ(set_value(copy.document, "fittings[0].with", "\"spline-ext-99\""), "");
+    ASSERT_EQ(copy.document.faults.size(), 1u);
+    EXPECT_NE(copy.document.faults[0].says.find("not in stock"), std::string::npos);
+    EXPECT_NE(copy.document.faults[0].allowed.find("spline-ext-15"), std::string::npos);
+    ASSERT_EQ(remove_value(copy.document, "fittings[0].with"), "");
+    EXPECT_TRUE(copy.document.faults.empty());
+}
+
 TEST(State, SetsTheSeat) {
     Copy copy;
     const auto index = index_of(copy.document, "reach.spindle", "cold-tap");
