@@ -152,10 +152,9 @@ void Scene::show_part(const Document& document, const Part& part, const MadeSoli
     if (ghost_rest && document.job && chosen.finding && *chosen.finding < document.job->findings.size()) {
         const auto& finding = document.job->findings[*chosen.finding];
         near_choice = part.layer == "panel" && part.wall == finding.wall;
-        // The handle and the flange hide the very thing that was judged: the spindle, the hole.
-        const bool cover =
-            part.layer == "handle" || part.layer == "flange" || part.layer == "plate" || part.layer == "rose";
-        if (state == Shown::full && cover && part.fitting == chosen.fitting) {
+        // What stands in the room hides the very thing that was judged: the spindle, the screw, the hole.
+        static const std::set<std::string> judged{"body", "spindle", "screw", "tail", "box"};
+        if (state == Shown::full && part.fitting == chosen.fitting && judged.count(part.layer) == 0) {
             state = Shown::ghost;
             near_choice = true;
         }

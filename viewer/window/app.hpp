@@ -112,6 +112,10 @@ void draw_adding(App& app);
 // Looks.
 void set_theme(bool dark, double scale);
 void load_fonts(double scale);
+/// Words at the pointer, in lines of a readable length.
+void tooltip(const std::string& words);
+/// Wrapped words in the quieter ink.
+void faint(const std::string& words);
 /// A coloured sign for a verdict.
 void verdict_chip(rules::Verdict verdict, bool with_word);
 

@@ -32,7 +32,7 @@ void place_of(const Source& source, const std::string& job_file) {
     } else {
         ImGui::TextDisabled("%s:%d", std::filesystem::path(source.file).filename().string().c_str(), source.line);
     }
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", to_string(source).c_str());
+    if (ImGui::IsItemHovered()) tooltip(to_string(source));
 }
 
 void draw_sum(const rules::Finding& finding, const std::string& job_file) {

@@ -86,7 +86,7 @@ void draw_row(App& app, std::size_t index, bool scroll) {
         choose_and_fly(app, index);
     }
     note_place(app, fmt::format("finding {} {}", finding.subject, finding.rule));
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", finding.says.c_str());
+    if (ImGui::IsItemHovered()) tooltip(finding.says);
     if (chosen && scroll) ImGui::SetScrollHereY();
     ImGui::SetCursorPos(at);
     verdict_chip(finding.verdict, false);
@@ -123,7 +123,7 @@ void draw_findings(App& app) {
     ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed, 1.4F * em);
     ImGui::TableSetupColumn("fitting", ImGuiTableColumnFlags_WidthFixed, 4.9F * em);
     ImGui::TableSetupColumn("what is judged", ImGuiTableColumnFlags_WidthStretch);
-    ImGui::TableSetupColumn("is", ImGuiTableColumnFlags_WidthFixed, 4.3F * em);
+    ImGui::TableSetupColumn("is", ImGuiTableColumnFlags_WidthFixed, 4.7F * em);
     ImGui::TableHeadersRow();
     for (const std::size_t index : order) draw_row(app, index, scroll);
     ImGui::EndTable();

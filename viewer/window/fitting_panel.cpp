@@ -59,7 +59,7 @@ void read_draft(App& app, const std::string& base) {
     app.draft = draft;
 }
 
-/// A number with its name before it. Taken as it is typed or stepped, as one step of undo.
+/// A number with its name before it. Taken with Enter, when left, or stepped; half a number would be judged otherwise.
 void number_row(App& app, const std::string& path, const char* name, double& value, const char* unit) {
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
@@ -69,10 +69,10 @@ void number_row(App& app, const std::string& path, const char* name, double& val
     ImGui::SetNextItemWidth(-1);
     const double step = 1;
     const double large = 10;
-    const bool changed = ImGui::InputScalar(fmt::format("##{}", name).c_str(), ImGuiDataType_Double, &value, &step,
-                                            &large, fmt::format("%.6g {}", unit).c_str());
+    ImGui::InputScalar(fmt::format("##{}", name).c_str(), ImGuiDataType_Double, &value, &step, &large,
+                       fmt::format("%.6g {}", unit).c_str());
     note_place(app, std::string("number ") + name);
-    if (changed && std::isfinite(value)) {
+    if (ImGui::IsItemDeactivatedAfterEdit() && std::isfinite(value)) {
         outcome(app, set_number(*app.document, path, value, true), fmt::format("{} {}", name, mm(value)));
     }
 }
@@ -110,15 +110,13 @@ void draw_place(App& app, const std::string& base) {
         ImGui::AlignTextToFramePadding();
         ImGui::TextDisabled("not written");
         ImGui::SameLine();
-        if (ImGui::SmallButton("Write one")) {
+        if (ImGui::SmallButton("Set")) {
             outcome(app, set_number(*app.document, base + "seat", 0), "Seat set to the bare face");
         }
     }
     ImGui::EndTable();
     if (has_seat) {
-        ImGui::PushStyleColor(ImGuiCol_Text, ImGui::GetStyleColorVec4(ImGuiCol_TextDisabled));
-        ImGui::TextWrapped("Seat: 0 is the bare face, minus is into the wall.");
-        ImGui::PopStyleColor();
+        faint("Seat: 0 is the bare face, minus is into the wall.");
     }
 }
 
@@ -232,7 +230,7 @@ void draw_fitting(App& app) {
     const std::string base = fmt::format("fittings[{}].", *index);
     read_draft(app, base);
     ImGui::TextWrapped("%s", fitting.name.c_str());
-    ImGui::TextDisabled("%s; wall %s", type.name.c_str(), fitting.wall.c_str());
+    faint(fmt::format("{}; wall {}", type.name, fitting.wall));
     ImGui::Spacing();
     draw_place(app, base);
     if (ImGui::Checkbox("Drag it in 3D", &app.drag_fitting)) app.scene_changed = true;

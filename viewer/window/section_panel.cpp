@@ -50,8 +50,8 @@ void SectionPanel::draw(App& app) {
     if (!app.show_section || !app.document || !app.document->job) return;
     const Document& document = *app.document;
     const ImVec2 screen = ImGui::GetMainViewport()->Size;
-    ImGui::SetNextWindowPos(ImVec2(0.5F * screen.x, 0.94F * screen.y), ImGuiCond_Appearing, ImVec2(0.5F, 1));
-    ImGui::SetNextWindowSize(ImVec2(0.5F * screen.x, 0.39F * screen.x), ImGuiCond_Appearing);
+    ImGui::SetNextWindowPos(ImVec2(0.55F * screen.x, 0.94F * screen.y), ImGuiCond_Appearing, ImVec2(0.5F, 1));
+    ImGui::SetNextWindowSize(ImVec2(0.47F * screen.x, 0.37F * screen.x), ImGuiCond_Appearing);
     if (ImGui::Begin("Section", &app.show_section, ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoScrollbar)) {
         const PlacedFitting* placed = placed_of(document.job->model, document.selection.fitting);
         const ImVec2 area = ImGui::GetContentRegionAvail();

@@ -77,6 +77,7 @@ void set_theme(bool dark, double scale) {
     c[ImGuiCol_SliderGrabActive] = dark ? colour(86, 180, 233, 0.75F) : tint(0.7F);
     c[ImGuiCol_PlotHistogram] = dark ? colour(86, 180, 233) : blue;
     c[ImGuiCol_TextSelectedBg] = tint(0.35F);
+    c[ImGuiCol_ModalWindowDimBg] = colour(0, 0, 0, dark ? 0.5F : 0.28F);
     style.WindowRounding = 0;
     style.ChildRounding = 3;
     style.FrameRounding = 3;
@@ -107,6 +108,20 @@ void load_fonts(double scale) {
         plain.SizePixels = size;
         io.Fonts->AddFontDefault(&plain);
     }
+}
+
+void tooltip(const std::string& words) {
+    ImGui::BeginTooltip();
+    ImGui::PushTextWrapPos(26 * ImGui::GetFontSize());
+    ImGui::TextUnformatted(words.c_str());
+    ImGui::PopTextWrapPos();
+    ImGui::EndTooltip();
+}
+
+void faint(const std::string& words) {
+    ImGui::PushStyleColor(ImGuiCol_Text, ImGui::GetStyleColorVec4(ImGuiCol_TextDisabled));
+    ImGui::TextWrapped("%s", words.c_str());
+    ImGui::PopStyleColor();
 }
 
 void verdict_chip(rules::Verdict verdict, bool with_word) {
