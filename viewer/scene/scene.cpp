@@ -117,6 +117,9 @@ void Scene::place(Item& item, RoomPoint moved) {
 }
 
 void Scene::put(Item& item) {
+    const std::string way = fmt::format("{}{}{}", static_cast<int>(item.state), item.in_the_way, pieces_);
+    if (item.put_as == way) return;
+    item.put_as = way;
     if (item.state == Shown::hidden || item.in_the_way) {
         context_->Erase(item.object, false);
         return;
@@ -234,7 +237,9 @@ void Scene::show(const Document& document, const SolidStore& store, const Look& 
     show_cut(look);
     show_marks(document, look);
     update_walls_in_the_way(document, look);
-    set_ground(view_, look.dark);
+    // The kernel draws the whole picture when the ground is set: not without need.
+    if (ground_ != look.dark) set_ground(view_, look.dark);
+    ground_ = look.dark;
 }
 
 bool Scene::update_walls_in_the_way(const Document& document, const Look& look) {

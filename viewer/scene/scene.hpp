@@ -6,6 +6,7 @@
 #include <Graphic3d_ClipPlane.hxx>
 #include <V3d_View.hxx>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -42,6 +43,7 @@ class Scene {
         std::string key;
         std::string wall;
         std::string dressed;  ///< how it was last made to look
+        std::string put_as;   ///< shown or not, and what of it can be picked
         Shown state = Shown::full;
         bool in_the_way = false;
     };
@@ -65,6 +67,7 @@ class Scene {
     Handle(AIS_Shape) floor_;
     std::string floor_key_;
     bool pieces_ = false;
+    std::optional<bool> ground_;  ///< dark or light, as last set
 };
 
 }  // namespace standproud::viewer

@@ -108,7 +108,6 @@ void ViewPanel::bring_up_to_date(App& app) {
     scene_->pick_pieces(app.measure.on);
     scene_->show(document, store_, app.look);
     scene_->show_measure(app.measure.ends.empty() ? app.measure.points : app.measure.ends, app.measure.words, app.look);
-    set_ground(stage_.view, app.look.dark);
     app.scene_changed = false;
     stale_ = true;
 }
