@@ -21,8 +21,10 @@ for job in models/*.toml; do
     "$program" check "$job" --format json >"out/$name.json" || [ $? -eq 1 ]
     "$program" export "$job" --step "out/$name.step"
     "$program" sections "$job" -o "out/$name-sections" >/dev/null
+    # A picture needs a screen; where there is none, a virtual one will do.
+    xvfb-run -a "$program" view "$job" --snapshot "out/$name.png" >/dev/null
     "$program" setout "$job" -o "out/$name-setout" >"out/$name-setout.txt"
 done
 echo
-echo "Left in out/: a report (.txt, .json) and a STEP model for each job, a section of every fitting and a set-out sheet of every wall:"
-ls -d out/*.step out/*-sections out/*-setout
+echo "Left in out/: a report (.txt, .json) and a STEP model for each job, a section of every fitting, a picture (.png) and a set-out sheet of every wall:"
+ls -d out/*.step out/*.png out/*-sections out/*-setout

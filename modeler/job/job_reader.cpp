@@ -20,9 +20,17 @@ const char* hint(std::string_view says) {
     return says.find("saw ','") == says.npos ? "" : "; decimals take a point, not a comma";
 }
 
-std::optional<toml::table> parse(const std::filesystem::path& path, const Source& asked_from, Faults& faults) {
+std::optional<std::string> text_of(const std::filesystem::path& path, const Source& asked_from, Faults& faults) {
     try {
-        const std::string text = read_whole(path);
+        return read_whole(path);
+    } catch (const std::exception& error) {
+        faults.push_back({asked_from, "", "", "", error.what()});
+    }
+    return std::nullopt;
+}
+
+std::optional<toml::table> parse(const std::string& text, const std::filesystem::path& path, Faults& faults) {
+    try {
         return toml::parse(text, path.string());
     } catch (const toml::parse_error& error) {
         const auto at = error.source().begin;
@@ -31,8 +39,6 @@ std::optional<toml::table> parse(const std::filesystem::path& path, const Source
                           "",
                           "",
                           fmt::format("not readable as TOML: {}{}", error.description(), hint(error.description()))});
-    } catch (const std::exception& error) {
-        faults.push_back({asked_from, "", "", "", error.what()});
     }
     return std::nullopt;
 }
@@ -44,7 +50,8 @@ void read_goods(Table& root, Job& job) {
 }
 
 void read_catalogue(const std::filesystem::path& path, const Source& asked_from, Job& job, Faults& faults) {
-    const auto tree = parse(path, asked_from, faults);
+    const auto text = text_of(path, asked_from, faults);
+    const auto tree = text ? parse(*text, path, faults) : std::nullopt;
     if (!tree) return;
     Table root(*tree, path.string(), "", faults);
     read_goods(root, job);
@@ -157,9 +164,17 @@ void check_reference(const std::string& name, const std::vector<std::string>& kn
 }
 
 Job read_job(const std::filesystem::path& path, Faults& faults) {
+    const auto text = text_of(path, {path.string(), 0, 0}, faults);
+    if (text) return read_job_text(*text, path, faults);
     Job job;
     job.file = path.string();
-    const auto tree = parse(path, {path.string(), 0, 0}, faults);
+    return job;
+}
+
+Job read_job_text(const std::string& text, const std::filesystem::path& path, Faults& faults) {
+    Job job;
+    job.file = path.string();
+    const auto tree = parse(text, path, faults);
     if (!tree) return job;
     Table root(*tree, path.string(), "", faults);
     std::vector<std::pair<std::string, Source>> catalogues;
@@ -192,6 +207,7 @@ Job read_job(const std::filesystem::path& path, Faults& faults) {
     check_unique(job.screens, "screens", faults);
     check_references(job, faults);
     complete_order(job);
+    fit_stock(job, faults);
     sort_faults(faults);
     return job;
 }

@@ -187,6 +187,8 @@ Fitting read_fitting(Table& table, const Job& job) {
     fitting.height = table.number("height", level);
     fitting.seat = table.maybe_length("seat", seat);
     if (fitting.seat && !fitting.seat->tolerance) fitting.seat->tolerance = job.seat_tolerance;
+    fitting.with = table.maybe_text("with").value_or("");
+    fitting.with_source = table.source_of("with");
     if (auto fixed = table.table("as_built")) fitting.as_built = read_as_built(*fixed, job);
     table.finish();
     return fitting;

@@ -48,6 +48,18 @@ struct SectionOptions {
 };
 int run_sections(const SectionOptions& options);
 
+struct ViewOptions {
+    std::string job;
+    std::string snapshot;  ///< a picture instead of a window
+    std::string wall;
+    int finding = 0;  ///< from 1, the worst first
+    std::string size;
+    bool dark = false;
+    double scale = 0;    ///< of lettering; 0: as the screen says
+    std::string places;  ///< for tests: where things are on screen
+};
+int run_view(const ViewOptions& options);
+
 struct StarterOptions {
     std::string file;
     std::string name;

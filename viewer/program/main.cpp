@@ -19,6 +19,7 @@ struct Options {
     SurveyOptions survey;
     ExportOptions exported;
     SectionOptions sections;
+    ViewOptions view;
     StarterOptions starter;
 };
 
@@ -80,6 +81,25 @@ void add_sections(CLI::App& app, SectionOptions& options) {
     command->footer("Example: standproud sections models/twin-taps.toml -o sections");
 }
 
+void add_view(CLI::App& app, ViewOptions& options) {
+    CLI::App* command = app.add_subcommand("view", "Open a window with the recess in 3D, or write a picture of it");
+    command->add_option("JOB", options.job, "Job file");
+    CLI::Option* snapshot = command->add_option("--snapshot", options.snapshot, "PNG to write instead of a window");
+    CLI::Option* wall = command->add_option("--wall", options.wall, "Straight on to this wall")->needs(snapshot);
+    command->add_option("--finding", options.finding, "Near this finding: 1 is the worst")
+        ->needs(snapshot)
+        ->excludes(wall)
+        ->check(CLI::PositiveNumber);
+    command->add_option("--size", options.size, "Picture or window in pixels, as 1600x1000");
+    command->add_flag("--dark", options.dark, "On a dark ground");
+    command->add_option("--scale", options.scale, "Size of lettering, 1 for a plain screen")
+        ->check(CLI::Range(0.5, 4.0));
+    command->add_option("--places", options.places, "For tests: a file that says where things are on screen");
+    command->footer(
+        "Without a screen: xvfb-run -a standproud view JOB --snapshot OUT.png\n"
+        "Example: standproud view models/twin-taps.toml");
+}
+
 void add_new(CLI::App& app, StarterOptions& options) {
     CLI::App* command = app.add_subcommand("new", "Write a job file to start from; asks for what is not given");
     command->add_option("FILE", options.file, "File to write, or - for standard output")->required();
@@ -111,6 +131,7 @@ int run(const CLI::App& app, const Options& options) {
     if (app.got_subcommand("survey")) return run_survey(options.survey);
     if (app.got_subcommand("export")) return run_export(options.exported);
     if (app.got_subcommand("sections")) return run_sections(options.sections);
+    if (app.got_subcommand("view")) return run_view(options.view);
     return run_new(options.starter);
 }
 
@@ -131,6 +152,7 @@ int main(int argc, char** argv) {
         add_survey(app, options.survey);
         add_export(app, options.exported);
         add_sections(app, options.sections);
+        add_view(app, options.view);
         add_new(app, options.starter);
         if (const std::string fault = unknown_command(app, argc, argv); !fault.empty()) {
             fmt::print(stderr, "standproud: {}\nRun with --help for what there is.\n", fault);

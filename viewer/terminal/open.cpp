@@ -16,10 +16,7 @@ CheckedJob judged(Model design, Model fixed, const rules::Limits& limits) {
     return {std::move(fixed), limits, std::move(findings), std::move(since)};
 }
 
-}  // namespace
-
-std::optional<CheckedJob> open_job(const std::string& path, Faults& faults) {
-    Job job = read_job(path, faults);
+std::optional<CheckedJob> worked_out(Job job, Faults& faults) {
     const auto limits = rules::limits_for(job, faults);
     (void)rules::face_rule_for(job, faults);
     // Working out a job with faults would only add faults that follow from the first.
@@ -30,6 +27,16 @@ std::optional<CheckedJob> open_job(const std::string& path, Faults& faults) {
     Model design = build_model(std::move(job), std::move(survey), faults);
     if (!faults.empty()) return std::nullopt;
     return judged(std::move(design), std::move(fixed), limits);
+}
+
+}  // namespace
+
+std::optional<CheckedJob> open_job(const std::string& path, Faults& faults) {
+    return worked_out(read_job(path, faults), faults);
+}
+
+std::optional<CheckedJob> open_job_text(const std::string& text, const std::string& path, Faults& faults) {
+    return worked_out(read_job_text(text, path, faults), faults);
 }
 
 }  // namespace standproud::viewer

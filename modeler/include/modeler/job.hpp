@@ -241,6 +241,8 @@ struct Fitting {
     double height = 0;  ///< above the datum
     MaybeLength seat;   ///< n of the seat; negative is behind the bare face
     std::optional<AsBuilt> as_built;
+    std::string with;  ///< id of the stocked item it is fitted with; empty for none. `type` then names the two together
+    Source with_source;
     Source source;
     Source type_source;  ///< where the type, wall and height are written
     Source wall_source;
@@ -276,6 +278,10 @@ struct Job {
 
 /// The job with every as-built figure in place of the design's; the records stay.
 Job as_fixed(Job job);
+
+/// Gives every fitting that has an item from stock a type of its own, "TYPE+ITEM": the type with the item on it,
+/// its lengths with what the item adds, +/- included. An item that does not go on the type is a fault.
+void fit_stock(Job& job, Faults& faults);
 
 /// Whether any fitting has as-built figures.
 bool has_as_built(const Job& job);

@@ -23,6 +23,9 @@ struct CheckedJob {
 /// Reads a job, works it out and judges it, on as-built figures where there are any. Nothing when it has faults.
 std::optional<CheckedJob> open_job(const std::string& path, Faults& faults);
 
+/// The same for a text that has not been saved: `path` names it, and its catalogues are looked for beside it.
+std::optional<CheckedJob> open_job_text(const std::string& text, const std::string& path, Faults& faults);
+
 /// A file that could not be taken, and why.
 struct RefusedJob {
     std::string file;

@@ -1,0 +1,242 @@
+#include "support/screen.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <signal.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <chrono>
+#include <fstream>
+#include <sstream>
+#include <stdexcept>
+#include <thread>
+
+namespace standproud::testing {
+
+namespace {
+
+using Clock = std::chrono::steady_clock;
+constexpr double patience = 30;  // s: this machine may be busy with other things
+
+void pause(double seconds) { std::this_thread::sleep_for(std::chrono::duration<double>(seconds)); }
+
+[[noreturn]] void become(const std::vector<std::string>& words, const std::vector<std::string>& environment) {
+    for (const auto& setting : environment) {
+        const std::size_t equals = setting.find('=');
+        if (equals == setting.npos) {
+            ::unsetenv(setting.c_str());
+        } else {
+            ::setenv(setting.substr(0, equals).c_str(), setting.substr(equals + 1).c_str(), 1);
+        }
+    }
+    std::vector<char*> arguments;
+    for (const auto& word : words) arguments.push_back(const_cast<char*>(word.c_str()));
+    arguments.push_back(nullptr);
+    ::execvp(arguments[0], arguments.data());
+    ::_exit(127);
+}
+
+}  // namespace
+
+VirtualScreen::VirtualScreen(int width, int height) {
+    int ends[2];
+    if (::pipe(ends) != 0) throw std::runtime_error("no pipe");
+    process_ = ::fork();
+    if (process_ == 0) {
+        ::close(ends[0]);
+        const int quiet = ::open("/dev/null", O_WRONLY);
+        ::dup2(quiet, STDERR_FILENO);
+        become({"Xvfb", "-displayfd", std::to_string(ends[1]), "-screen", "0", fmt::format("{}x{}x24", width, height),
+                "-nolisten", "tcp"},
+               {});
+    }
+    ::close(ends[1]);
+    std::string number;
+    char c = 0;
+    while (::read(ends[0], &c, 1) == 1 && c != '\n') number += c;
+    ::close(ends[0]);
+    if (number.empty()) throw std::runtime_error("Xvfb does not start");
+    display_ = ":" + number;
+}
+
+VirtualScreen::~VirtualScreen() {
+    ::kill(process_, SIGTERM);
+    ::waitpid(process_, nullptr, 0);
+}
+
+Outcome run_program(const std::vector<std::string>& words, const std::vector<std::string>& environment) {
+    int ends[2];
+    if (::pipe(ends) != 0) throw std::runtime_error("no pipe");
+    const pid_t process = ::fork();
+    if (process == 0) {
+        ::dup2(ends[1], STDOUT_FILENO);
+        ::dup2(ends[1], STDERR_FILENO);
+        ::close(ends[0]);
+        become(words, environment);
+    }
+    ::close(ends[1]);
+    Outcome outcome;
+    char buffer[4096];
+    for (ssize_t n = 0; (n = ::read(ends[0], buffer, sizeof buffer)) > 0;)
+        outcome.output.append(buffer, static_cast<std::size_t>(n));
+    ::close(ends[0]);
+    int status = 0;
+    ::waitpid(process, &status, 0);
+    outcome.status = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+    return outcome;
+}
+
+DrivenWindow::DrivenWindow(const VirtualScreen& screen, const std::filesystem::path& job,
+                           const std::filesystem::path& folder)
+    : display_(screen.display()), places_(folder / "places") {
+    std::filesystem::remove(places_);
+    process_ = ::fork();
+    if (process_ == 0) {
+        become({STANDPROUD_PROGRAM, "view", job.string(), "--size", "1280x800", "--places", places_.string()},
+               {"DISPLAY=" + display_, "XDG_CONFIG_HOME=" + (folder / "config").string()});
+    }
+    wait_until("the first picture", [this] { return look().frame > 0; });
+}
+
+DrivenWindow::~DrivenWindow() { kill(); }
+
+void DrivenWindow::kill() {
+    if (process_ < 0) return;
+    ::kill(process_, SIGKILL);
+    ::waitpid(process_, nullptr, 0);
+    process_ = -1;
+}
+
+DrivenWindow::Seen DrivenWindow::look() {
+    Seen seen;
+    std::ifstream file(places_);
+    for (std::string line; std::getline(file, line);) {
+        std::istringstream words(line);
+        std::string first;
+        words >> first;
+        if (first == "frame") {
+            words >> seen.frame;
+        } else if (first == "message") {
+            seen.message = line.size() > 8 ? line.substr(8) : "";
+        } else {
+            std::array<double, 4> box{std::stod(first), 0, 0, 0};
+            words >> box[1] >> box[2] >> box[3];
+            std::string name;
+            std::getline(words >> std::ws, name);
+            seen.places[name] = box;
+        }
+    }
+    return seen;
+}
+
+template <class Condition>
+void DrivenWindow::wait_until(const std::string& what, Condition condition) {
+    const auto begin = Clock::now();
+    while (!condition()) {
+        if (std::chrono::duration<double>(Clock::now() - begin).count() > patience) {
+            std::string on_screen;
+            for (const auto& [name, box] : look().places) on_screen += name + "; ";
+            throw std::runtime_error(
+                fmt::format("waited in vain for {}; message: {}; on screen: {}", what, look().message, on_screen));
+        }
+        pause(0.03);
+    }
+}
+
+void DrivenWindow::tool(std::vector<std::string> words) {
+    words.insert(words.begin(), "xdotool");
+    const Outcome outcome = run_program(words, {"DISPLAY=" + display_});
+    if (outcome.status != 0) throw std::runtime_error("xdotool: " + outcome.output);
+}
+
+/// Waits until the window has drawn what the last event did, and rests.
+void DrivenWindow::settle() {
+    int last = look().frame;
+    const auto begin = Clock::now();
+    double quiet = 0;
+    while (quiet < 0.25 && std::chrono::duration<double>(Clock::now() - begin).count() < patience) {
+        pause(0.05);
+        const int now = look().frame;
+        quiet = now == last ? quiet + 0.05 : 0;
+        last = now;
+    }
+}
+
+void DrivenWindow::click(const std::string& place) {
+    wait_for(place);
+    settle();
+    const auto box = look().places.at(place);
+    tool({"mousemove", std::to_string(static_cast<int>((box[0] + box[2]) / 2)),
+          std::to_string(static_cast<int>((box[1] + box[3]) / 2))});
+    settle();
+    tool({"click", "1"});
+    settle();
+}
+
+void DrivenWindow::key(const std::string& keys) {
+    tool({"key", keys});
+    settle();
+}
+
+void DrivenWindow::type(const std::string& text) {
+    tool({"type", "--delay", "40", "--", text});
+    settle();
+}
+
+void DrivenWindow::drag_in_view(double from_x, double from_y, double to_x, double to_y) {
+    const auto box = look().places.at("view");
+    const auto move = [&](double x, double y) {
+        tool({"mousemove", std::to_string(static_cast<int>(box[0] + x * (box[2] - box[0]))),
+              std::to_string(static_cast<int>(box[1] + y * (box[3] - box[1])))});
+        settle();
+    };
+    move(from_x, from_y);
+    tool({"mousedown", "1"});
+    settle();
+    constexpr int steps = 4;
+    for (int i = 1; i <= steps; ++i) {
+        move(from_x + (to_x - from_x) * i / steps, from_y + (to_y - from_y) * i / steps);
+    }
+    tool({"mouseup", "1"});
+    settle();
+}
+
+void DrivenWindow::wait_for(const std::string& place) {
+    wait_until(fmt::format("\"{}\"", place), [&] { return has(place); });
+}
+
+bool DrivenWindow::has(const std::string& place) { return look().places.count(place) > 0; }
+
+std::string DrivenWindow::message() { return look().message; }
+
+void DrivenWindow::wait_message(const std::string& part) {
+    wait_until(fmt::format("the message \"{}\"", part), [&] { return message().find(part) != std::string::npos; });
+}
+
+int DrivenWindow::wait_end() {
+    wait_until("its end", [this] {
+        int status = 0;
+        if (::waitpid(process_, &status, WNOHANG) != process_) return false;
+        status_ = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+        return true;
+    });
+    process_ = -1;
+    return status_;
+}
+
+double DrivenWindow::processor_time() const {
+    std::ifstream file(fmt::format("/proc/{}/stat", process_));
+    std::string text;
+    std::getline(file, text);
+    // After the name in brackets: state, then 10 more, then user and system time in ticks.
+    std::istringstream rest(text.substr(text.rfind(')') + 1));
+    std::string word;
+    for (int i = 0; i < 11; ++i) rest >> word;
+    double user = 0;
+    double system = 0;
+    rest >> user >> system;
+    return (user + system) / static_cast<double>(::sysconf(_SC_CLK_TCK));
+}
+
+}  // namespace standproud::testing

@@ -1,0 +1,127 @@
+#include "scene/look.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace standproud::viewer {
+
+namespace {
+
+RoomPoint unit(RoomPoint p) {
+    const double length = norm(p);
+    return length > 0 ? (1 / length) * p : RoomPoint{0, 1, 0};
+}
+
+/// Turned about the upright axis, degrees anticlockwise seen from above.
+RoomPoint turned(RoomPoint p, double degrees) {
+    const double a = degrees * pi / 180;
+    return {p.x * std::cos(a) - p.y * std::sin(a), p.x * std::sin(a) + p.y * std::cos(a), p.z};
+}
+
+RoomPoint raised(RoomPoint level, double degrees) {
+    const double a = degrees * pi / 180;
+    const RoomPoint flat = unit({level.x, level.y, 0});
+    return {std::cos(a) * flat.x, std::cos(a) * flat.y, std::sin(a)};
+}
+
+/// Into the room: the way most walls face.
+RoomPoint into_room(const Model& model) {
+    // A recess is looked into; a corner is looked at from the middle, however long one wall is.
+    const auto weight = [&](std::size_t w) { return model.room.walls.size() == 2 ? 1 : model.job.walls[w].width; };
+    RoomPoint sum;
+    for (std::size_t w = 0; w < model.room.walls.size(); ++w) sum = sum + weight(w) * model.room.walls[w].z;
+    return norm(sum) > 0.1 ? unit(sum) : model.room.walls.front().z;
+}
+
+}  // namespace
+
+std::array<RoomPoint, 2> bounds(const Model& model) {
+    std::array<RoomPoint, 2> box{RoomPoint{1e9, 1e9, 0}, RoomPoint{-1e9, -1e9, 0}};
+    for (std::size_t w = 0; w < model.room.walls.size(); ++w) {
+        for (const double u : {0.0, model.job.walls[w].width}) {
+            const RoomPoint p = model.room.walls[w].to_room(u, model.job.walls[w].height, 0);
+            box[0] = {std::min(box[0].x, p.x), std::min(box[0].y, p.y), 0};
+            box[1] = {std::max(box[1].x, p.x), std::max(box[1].y, p.y), std::max(box[1].z, p.z)};
+        }
+    }
+    return box;
+}
+
+Pose overview(const Model& model) {
+    const auto [least, most] = bounds(model);
+    Pose pose;
+    pose.at = 0.5 * (least + most);
+    // A little from the side, so that no wall is seen edge on; not so far that a side wall hides the back.
+    pose.back = raised(turned(into_room(model), model.room.walls.size() == 2 ? 0 : -5), 12);
+    const double across = std::hypot(most.x - least.x, most.y - least.y);
+    pose.fit_width = (model.room.walls.size() == 2 ? 1.3 : 1.15) * across;
+    pose.fit_height = 1.12 * (most.z - least.z) + 0.25 * std::min(most.x - least.x, most.y - least.y);
+    return pose;
+}
+
+Pose facing_wall(const Model& model, std::size_t wall) {
+    const Frame& frame = model.room.walls.at(wall);
+    const Wall& made = model.job.walls[wall];
+    Pose pose;
+    pose.at = frame.to_room(made.width / 2, made.height / 2, 0);
+    pose.back = frame.z;
+    pose.up = frame.y;
+    pose.fit_width = 1.12 * made.width;
+    pose.fit_height = 1.1 * made.height;
+    pose.perspective = false;
+    return pose;
+}
+
+const PlacedFitting* placed_of(const Model& model, const std::string& fitting) {
+    for (const auto& placed : model.fittings) {
+        if (fitting_of(model, placed).id == fitting) return &placed;
+    }
+    return nullptr;
+}
+
+double front_at(const Model& model, std::size_t wall, Vec2 spot) {
+    return drawn_face(model.room, wall, spot.x, spot.y) + build_up(model.job, model.room, wall, spot.x, spot.y);
+}
+
+Pose near_finding(const Model& model, const rules::Finding& finding) {
+    const PlacedFitting* placed = placed_of(model, finding.subject);
+    if (!placed) return overview(model);
+    const Frame& wall = model.room.walls[placed->wall];
+    const Vec2 spot = finding.spot.value_or(Vec2{placed->u, placed->v});
+    Pose pose;
+    pose.at = wall.to_room(spot.x, spot.y, front_at(model, placed->wall, spot));
+    // From the side where there is more room.
+    const bool from_right = placed->u < model.job.walls[placed->wall].width / 2;
+    const bool reach = finding.rule.rfind("reach.", 0) == 0;
+    pose.back = raised(turned(wall.z, (from_right ? 1 : -1) * (reach ? 52 : 20)), reach ? 18 : 12);
+    pose.fit_width = 330;
+    pose.fit_height = 300;
+    return pose;
+}
+
+Shown shown(const Part& part, const Look& look, const Selection& selection, bool ghost_rest) {
+    Shown state = Shown::full;
+    const auto weigh = [&](const std::map<std::string, Shown>& states, const std::string& key) {
+        const auto found = states.find(key);
+        if (found != states.end()) state = std::max(state, found->second);
+    };
+    weigh(look.layers, part.layer);
+    weigh(look.trades, part.trade);
+    if (ghost_rest && state == Shown::full) {
+        const bool mine = !selection.fitting.empty() ? part.fitting == selection.fitting : part.id == selection.part;
+        if (!mine) state = Shown::ghost;
+    }
+    return state;
+}
+
+RoomPoint moved_apart(const Model& model, const Part& part, double apart) {
+    static const std::map<std::string, double> rank{{"masonry", -1}, {"frame", -1}, {"board", 0},     {"membrane", 1},
+                                                    {"bed", 2},      {"panel", 3},  {"flange", 4},    {"rose", 4},
+                                                    {"plate", 4},    {"handle", 5}, {"bracket", 4.5}, {"rail", 5}};
+    const auto found = rank.find(part.layer);
+    const std::size_t wall = wall_index(model.job, part.wall);
+    if (found == rank.end() || wall == model.job.walls.size()) return {};
+    return (apart * found->second) * model.room.walls[wall].z;
+}
+
+}  // namespace standproud::viewer

@@ -1,0 +1,213 @@
+#include "scene/marks.hpp"
+
+#include <fmt/format.h>
+
+#include <AIS_Shape.hxx>
+#include <AIS_TextLabel.hxx>
+#include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepPrimAPI_MakeCylinder.hxx>
+#include <Graphic3d_AspectFillArea3d.hxx>
+#include <Prs3d_LineAspect.hxx>
+#include <Prs3d_ShadingAspect.hxx>
+#include <TCollection_ExtendedString.hxx>
+#include <TopoDS_Edge.hxx>
+#include <algorithm>
+#include <gp_Ax2.hxx>
+
+#include "modeler/solids.hpp"
+#include "rules/words.hpp"
+#include "scene/kernel_colours.hpp"
+#include "viewer/section.hpp"
+
+namespace standproud::viewer {
+
+using rules::mm;
+
+namespace {
+
+constexpr double letter_size = 15;
+
+Colour ink_on(Colour plate) {
+    // Black or white, whichever stands out more from the plate.
+    const double light = 0.299 * plate.red + 0.587 * plate.green + 0.114 * plate.blue;
+    return light > 120 ? Colour{16, 18, 20} : Colour{255, 255, 255};
+}
+
+}  // namespace
+
+Handle(AIS_InteractiveObject)
+    letters(const std::string& words, RoomPoint at, Colour ink, Colour plate, double size, int side, int level) {
+    Handle(AIS_TextLabel) label = new AIS_TextLabel();
+    label->SetText(TCollection_ExtendedString(words.c_str(), true));
+    label->SetPosition(kernel_point(at));
+    label->SetFont("DejaVu Sans");
+    label->SetHeight(size);
+    label->SetColor(kernel_colour(ink));
+    label->SetDisplayType(Aspect_TODT_SUBTITLE);
+    label->SetColorSubTitle(kernel_colour(plate));
+    label->SetHJustification(side < 0 ? Graphic3d_HTA_RIGHT : side > 0 ? Graphic3d_HTA_LEFT : Graphic3d_HTA_CENTER);
+    label->SetVJustification(level < 0 ? Graphic3d_VTA_TOP : level > 0 ? Graphic3d_VTA_BOTTOM : Graphic3d_VTA_CENTER);
+    label->SetZLayer(Graphic3d_ZLayerId_Topmost);
+    label->SetInfiniteState(true);  // no part in fitting the view
+    return label;
+}
+
+Handle(AIS_InteractiveObject) line(RoomPoint from, RoomPoint to, Colour colour, double width) {
+    if (norm(to - from) < 1e-3) to = to + RoomPoint{0, 0, 1e-2};
+    Handle(AIS_Shape) object = new AIS_Shape(BRepBuilderAPI_MakeEdge(kernel_point(from), kernel_point(to)).Edge());
+    object->SetColor(kernel_colour(colour));
+    object->SetWidth(width);
+    object->SetZLayer(Graphic3d_ZLayerId_Topmost);
+    object->SetInfiniteState(true);
+    return object;
+}
+
+Handle(AIS_InteractiveObject) rod(RoomPoint from, RoomPoint to, Colour colour, double radius) {
+    const RoomPoint along = to - from;
+    if (norm(along) < 0.05) return line(from, to, colour, 1);
+    const gp_Ax2 axis(kernel_point(from), gp_Dir(along.x, along.y, along.z));
+    Handle(AIS_Shape) object = new AIS_Shape(BRepPrimAPI_MakeCylinder(axis, radius, norm(along)).Shape());
+    object->SetColor(kernel_colour(colour));
+    object->Attributes()->ShadingAspect()->Aspect()->SetShadingModel(Graphic3d_TOSM_UNLIT);
+    object->SetZLayer(Graphic3d_ZLayerId_Topmost);
+    return object;
+}
+
+std::vector<Handle(AIS_InteractiveObject)> flags(const Document& document, const Look& look) {
+    std::vector<Handle(AIS_InteractiveObject)> marks;
+    const Model& model = document.job->model;
+    std::vector<std::pair<const PlacedFitting*, double>> heads;  // where flags are already, and how high
+    for (const auto& placed : model.fittings) {
+        const std::string& id = fitting_of(model, placed).id;
+        rules::Verdict worst = rules::Verdict::clear;
+        for (const auto& finding : document.job->findings) {
+            if (finding.subject == id && severity(finding.verdict) > severity(worst)) worst = finding.verdict;
+        }
+        const Frame& wall = model.room.walls[placed.wall];
+        // Drawn apart, flags go with what lies on the panel.
+        const double front = front_at(model, placed.wall, {placed.u, placed.v}) + 4 * look.apart;
+        const RoomPoint foot = wall.to_room(placed.u, placed.v, front + 30);
+        double height = placed.v + 120;
+        // One flag does not hide another that stands near it on the same wall.
+        for (bool free = false; !free;) {
+            free = std::none_of(heads.begin(), heads.end(), [&](const auto& other) {
+                return other.first->wall == placed.wall && std::abs(other.first->u - placed.u) < 420 &&
+                       std::abs(other.second - height) < 85;
+            });
+            if (!free) height += 90;
+        }
+        heads.emplace_back(&placed, height);
+        const RoomPoint head = wall.to_room(placed.u, height, front + 60);
+        const Colour plate = verdict_colour(worst);
+        marks.push_back(line(foot, head, plate, 1.5 * look.scale));
+        marks.push_back(letters(fmt::format(" {} {} ", verdict_sign(worst), id), head, ink_on(plate), plate,
+                                letter_size * look.scale));
+    }
+    return marks;
+}
+
+namespace {
+
+/// The bar that was found and the bar that is needed, along n beside the fitting.
+void add_depth(std::vector<Handle(AIS_InteractiveObject)>& marks, const Document& document,
+               const rules::Finding& finding, const PlacedFitting& placed, const Look& look) {
+    const Model& model = document.job->model;
+    const auto at = static_cast<std::size_t>(&placed - model.fittings.data());
+    const SectionDrawing section = section_of(model, document.parts, {finding}, at);
+    if (!section.judged || !finding.nominal) return;
+    const Frame& wall = model.room.walls[placed.wall];
+    const double n0 = section.judged->from;
+    const double way = section.judged->direction;
+    const Colour found = verdict_colour(finding.verdict);
+    const Colour ink = ground(look.dark).ink;
+    const auto spot = [&](double down, double n) { return wall.to_room(section.u, section.v - down, n); };
+    const double tip = n0 + way * *finding.nominal;
+    constexpr double first = 62;   // mm below the fitting: what is there
+    constexpr double second = 84;  // what is needed
+    for (const double n : {n0, tip}) marks.push_back(line(spot(0, n), spot(first + 5, n), ink, look.scale));
+    marks.push_back(rod(spot(first, n0), spot(first, tip), found, 2));
+    // One plate to the left and one to the right, both under the sum's own: they stay apart from far away, too.
+    marks.push_back(letters(fmt::format(" {} mm ", mm(*finding.nominal)), spot(first + 8, tip), ink_on(found), found,
+                            letter_size * look.scale, -1, -1));
+    if (!finding.need_low && !finding.need_high) return;
+    const double low = n0 + way * finding.need_low.value_or(0);
+    const double high = finding.need_high ? n0 + way * *finding.need_high : low + way * 30;
+    const Colour needed{0, 114, 178};  // Okabe-Ito blue
+    for (const double n : {low, high})
+        marks.push_back(line(spot(second - 6, n), spot(second + 6, n), needed, 2 * look.scale));
+    marks.push_back(rod(spot(second, low), spot(second, high), needed, 2));
+    const std::string words = finding.need_low && finding.need_high
+                                  ? fmt::format(" needed {} to {} ", mm(*finding.need_low), mm(*finding.need_high))
+                              : finding.need_low ? fmt::format(" needed {} or more ", mm(*finding.need_low))
+                                                 : fmt::format(" needed {} or less ", mm(*finding.need_high));
+    marks.push_back(
+        letters(words, spot(second + 8, (low + high) / 2), {255, 255, 255}, needed, letter_size * look.scale, 1, -1));
+}
+
+/// A ring round a shape on the finished face.
+Handle(AIS_InteractiveObject) ring(const Frame& wall, const RoundedRect& shape, double n, Colour colour) {
+    RoundedRect outer = shape;
+    constexpr double wide = 2.5;
+    outer.half_width += wide;
+    outer.half_height += wide;
+    outer.radius += wide;
+    Part part;
+    part.id = "ring";
+    part.place = {wall.to_room(0, 0, n), wall.x, wall.y, wall.z};
+    part.outline = outer;
+    part.holes = {shape};
+    part.length = 1;
+    Handle(AIS_Shape) object = new AIS_Shape(make_solid(part));
+    object->SetColor(kernel_colour(colour));
+    object->Attributes()->ShadingAspect()->Aspect()->SetShadingModel(Graphic3d_TOSM_UNLIT);
+    object->SetZLayer(Graphic3d_ZLayerId_Topmost);
+    return object;
+}
+
+/// The holes or flanges of a fitting that a finding is about.
+void add_rings(std::vector<Handle(AIS_InteractiveObject)>& marks, const Model& model, const rules::Finding& finding,
+               const PlacedFitting& placed) {
+    const FittingType& type = type_of(model, placed);
+    const Vec2 at{placed.u, placed.v};
+    std::vector<RoundedRect> shapes;
+    if (finding.rule.rfind("hole.", 0) == 0) {
+        for (const auto& hole : type.holes) shapes.push_back(moved(hole.opening, at));
+    } else {
+        for (const auto& flange : type.flanges) shapes.push_back(moved(flange.shape, at));
+    }
+    for (const auto& shape : shapes) {
+        if (finding.spot && norm(shape.centre - *finding.spot) > 0.5) continue;
+        marks.push_back(ring(model.room.walls[placed.wall], shape, front_at(model, placed.wall, shape.centre),
+                             verdict_colour(finding.verdict)));
+    }
+}
+
+}  // namespace
+
+std::vector<Handle(AIS_InteractiveObject)> chosen_marks(const Document& document, const Look& look) {
+    std::vector<Handle(AIS_InteractiveObject)> marks;
+    const auto& chosen = document.selection;
+    if (!document.job || !chosen.finding || *chosen.finding >= document.job->findings.size()) return marks;
+    const rules::Finding& finding = document.job->findings[*chosen.finding];
+    const Model& model = document.job->model;
+    const PlacedFitting* placed = placed_of(model, finding.subject);
+    if (!placed) return marks;
+    const Frame& wall = model.room.walls[placed->wall];
+    const Vec2 spot = finding.spot.value_or(Vec2{placed->u, placed->v});
+    const double front = front_at(model, placed->wall, spot);
+    const Colour plate = verdict_colour(finding.verdict);
+    const RoomPoint head = wall.to_room(spot.x, spot.y + 100, front + 40);
+    marks.push_back(line(wall.to_room(spot.x, spot.y, front), head, plate, 2 * look.scale));
+    const std::string value = finding.nominal ? fmt::format(", {} {}", mm(*finding.nominal), finding.unit) : "";
+    marks.push_back(
+        letters(fmt::format(" {} {}: {}{} ", verdict_sign(finding.verdict), finding.subject, finding.quantity, value),
+                head, ink_on(plate), plate, letter_size * look.scale, 0, 1));
+    if (finding.rule.rfind("reach.", 0) == 0) {
+        add_depth(marks, document, finding, *placed, look);
+    } else {
+        add_rings(marks, model, finding, *placed);
+    }
+    return marks;
+}
+
+}  // namespace standproud::viewer

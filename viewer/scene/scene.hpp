@@ -1,0 +1,73 @@
+// The recess in the kernel's view: solids, flags, the chosen finding's dimension, the cut.
+#pragma once
+
+#include <AIS_InteractiveContext.hxx>
+#include <AIS_Shape.hxx>
+#include <Graphic3d_ClipPlane.hxx>
+#include <V3d_View.hxx>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "scene/look.hpp"
+#include "scene/solid_store.hpp"
+
+namespace standproud::viewer {
+
+class Scene {
+  public:
+    explicit Scene(const Handle(V3d_View) & view);
+
+    /// Brings the view up to date; parts whose solid is not in the store yet are left out.
+    void show(const Document& document, const SolidStore& store, const Look& look);
+
+    /// Hides walls seen from behind, or shows them again; true when anything changed. Call when the eye has moved.
+    bool update_walls_in_the_way(const Document& document, const Look& look);
+
+    /// What is under a pixel of the view; empty for nothing.
+    std::string part_at(int x, int y);
+
+    /// Measuring: which corners, edges and faces can be picked instead of whole parts.
+    void pick_pieces(bool on);
+    /// The piece under a pixel, in its place; false when there is none.
+    bool piece_at(int x, int y, TopoDS_Shape& piece, RoomPoint& point);
+    /// Draws a measured distance; none takes it away.
+    void show_measure(const std::vector<RoomPoint>& ends, const std::string& words, const Look& look);
+
+    [[nodiscard]] const Handle(AIS_InteractiveContext) & context() const { return context_; }
+
+  private:
+    struct Item {
+        Handle(AIS_Shape) object;
+        std::string key;
+        std::string wall;
+        std::string dressed;  ///< how it was last made to look
+        std::string put_as;   ///< shown or not, and what of it can be picked
+        Shown state = Shown::full;
+        bool in_the_way = false;
+    };
+
+    void show_part(const Document& document, const Part& part, const MadeSolid& solid, const Look& look,
+                   bool ghost_rest);
+    void dress(Item& item, const Part& part, const Look& look, Shown state, bool near_choice);
+    void place(Item& item, RoomPoint moved);
+    void put(Item& item);
+    void show_floor(const Model& model, const Look& look);
+    void show_cut(const Look& look);
+    void show_marks(const Document& document, const Look& look);
+    void add_mark(const Handle(AIS_InteractiveObject) & mark);
+
+    Handle(V3d_View) view_;
+    Handle(AIS_InteractiveContext) context_;
+    Handle(Graphic3d_ClipPlane) plane_;
+    std::map<std::string, Item> items_;
+    std::vector<Handle(AIS_InteractiveObject)> marks_;
+    std::vector<Handle(AIS_InteractiveObject)> measure_;
+    Handle(AIS_Shape) floor_;
+    std::string floor_key_;
+    bool pieces_ = false;
+    std::optional<bool> ground_;  ///< dark or light, as last set
+};
+
+}  // namespace standproud::viewer

@@ -1,0 +1,21 @@
+// How every command changes a document: one named step of splices, after which the job is judged again.
+#pragma once
+
+#include "state/write_value.hpp"
+#include "viewer/state.hpp"
+
+namespace standproud::viewer {
+
+/// Reads, works out and judges the present text. With faults, the last good job stays.
+void judge_again(Document& document);
+
+/// Carries a step out. It must leave the text readable as TOML: else nothing is done, and the reason comes back.
+Refusal take_step(Document& document, Step step);
+
+/// A step that replaces the whole text, whatever that text is.
+void take_text(Document& document, const std::string& name, const std::string& text);
+
+/// The least splice that turns one text into another.
+Splice difference(const std::string& from, const std::string& to);
+
+}  // namespace standproud::viewer

@@ -1,0 +1,378 @@
+// The window: opening it, its layout, and a loop that sleeps until something happens.
+#include "viewer/window.hpp"
+
+#include <GLFW/glfw3.h>
+#include <backends/imgui_impl_glfw.h>
+#include <backends/imgui_impl_opengl3.h>
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <Message.hxx>
+#include <Message_Messenger.hxx>
+#include <algorithm>
+#include <set>
+#include <vector>
+
+#include "modeler/files.hpp"
+#include "window/section_panel.hpp"
+#include "window/view_panel.hpp"
+
+namespace standproud::viewer {
+
+namespace {
+
+/// The parts of a window that GLFW and Dear ImGui hold for us, given back in the right order.
+class Shell {
+  public:
+    explicit Shell(const WindowOptions& options) {
+        if (!glfwInit())
+            throw FileError("there is no display to open a window on; for a picture, use --snapshot under xvfb-run");
+        glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
+        glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
+        glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
+        glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
+        window = glfwCreateWindow(options.width, options.height, "standproud", nullptr, nullptr);
+        if (!window) {
+            glfwTerminate();
+            throw FileError("this display has no OpenGL 3.3, which the window needs");
+        }
+        glfwSetWindowSizeLimits(window, 900, 560, GLFW_DONT_CARE, GLFW_DONT_CARE);
+        glfwMakeContextCurrent(window);
+        glfwSwapInterval(1);
+    }
+    ~Shell() {
+        if (ImGui::GetCurrentContext()) {
+            ImGui_ImplOpenGL3_Shutdown();
+            ImGui_ImplGlfw_Shutdown();
+            ImGui::DestroyContext();
+        }
+        glfwDestroyWindow(window);
+        glfwTerminate();
+    }
+    Shell(const Shell&) = delete;
+    Shell& operator=(const Shell&) = delete;
+
+    /// After our own callbacks are set, so that both are called.
+    void start_panels() const {
+        ImGui::CreateContext();
+        ImGui::GetIO().IniFilename = nullptr;  // the layout is ours, and the same every time
+        ImGui_ImplGlfw_InitForOpenGL(window, true);
+        ImGui_ImplOpenGL3_Init("#version 330 core");
+    }
+
+    GLFWwindow* window = nullptr;
+};
+
+/// Key presses, handed on so that each is seen for a frame at least: in a slow frame both press and release of a quick
+/// tap would come at once, and Dear ImGui would see neither.
+class Keys {
+  public:
+    struct Event {
+        int key, code, action, held;
+    };
+    void add(Event event) { waiting_.push_back(event); }
+    /// Hands on what can be seen in this frame; true when some are left for the next.
+    bool hand_on(GLFWwindow* window) {
+        std::size_t taken = 0;
+        bool pressed = false;
+        // A frame has no more than one key pressed, and whatever is held with it is still held.
+        std::set<int> released;
+        while (taken < waiting_.size() && !pressed) {
+            const Event& event = waiting_[taken];
+            // Let go and pressed again is seen only if a frame lies between.
+            if (event.action == GLFW_PRESS && released.count(event.key)) break;
+            if (event.action == GLFW_RELEASE) released.insert(event.key);
+            ++taken;
+            ImGui_ImplGlfw_KeyCallback(window, event.key, event.code, event.action, event.held);
+            const bool modifier = event.key >= GLFW_KEY_LEFT_SHIFT && event.key <= GLFW_KEY_RIGHT_SUPER;
+            pressed = event.action == GLFW_PRESS && !modifier;
+        }
+        waiting_.erase(waiting_.begin(), waiting_.begin() + static_cast<std::ptrdiff_t>(taken));
+        return !waiting_.empty();
+    }
+
+  private:
+    std::vector<Event> waiting_;
+};
+
+/// What an event changes may take the panels some frames to settle.
+constexpr int settle = 4;
+
+/// What GLFW's callbacks reach.
+struct Reached {
+    App app;
+    Keys keys;
+    int frames = settle;  ///< still to be drawn without waiting
+};
+
+Reached& reached(GLFWwindow* window) { return *static_cast<Reached*>(glfwGetWindowUserPointer(window)); }
+
+void on_key(GLFWwindow* window, int key, int code, int action, int held) {
+    reached(window).keys.add({key, code, action, held});
+    reached(window).frames = settle;
+}
+
+/// An event may come while frames are being drawn: those after it must be drawn, too.
+void set_wakers(GLFWwindow* window) {
+    glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int, int, int) { reached(w).frames = settle; });
+    glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { reached(w).frames = settle; });
+    glfwSetScrollCallback(window, [](GLFWwindow* w, double, double) { reached(w).frames = settle; });
+    glfwSetCharCallback(window, [](GLFWwindow* w, unsigned) { reached(w).frames = settle; });
+    glfwSetFramebufferSizeCallback(window, [](GLFWwindow* w, int, int) { reached(w).frames = settle; });
+    glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { reached(w).frames = settle; });
+}
+
+App& app_of(GLFWwindow* window) { return reached(window).app; }
+
+void on_drop(GLFWwindow* window, int count, const char** paths) {
+    if (count < 1) return;
+    App& app = app_of(window);
+    const std::string file = paths[0];
+    when_saved(app, "Open another job?", [&app, file] { open_job_file(app, file); });
+}
+
+void on_focus(GLFWwindow* window, int focused) {
+    if (focused) look_at_disk(app_of(window));
+}
+
+void set_lettering(App& app, GLFWwindow* window) {
+    float across = 1;
+    float up = 1;
+    glfwGetWindowContentScale(window, &across, &up);
+    app.look.scale = app.wanted_scale > 0 ? app.wanted_scale : static_cast<double>(across);
+    load_fonts(app.look.scale);
+    ImGui_ImplOpenGL3_DestroyFontsTexture();
+    ImGui_ImplOpenGL3_CreateFontsTexture();
+    set_theme(app.look.dark, app.look.scale);
+    app.rebuild_fonts = false;
+}
+
+constexpr ImGuiWindowFlags fixed = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
+                                   ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoBringToFrontOnFocus |
+                                   ImGuiWindowFlags_NoSavedSettings;
+
+bool begin_area(const char* name, float x, float y, float width, float height, ImGuiWindowFlags more = 0) {
+    ImGui::SetNextWindowPos(ImVec2(x, y));
+    ImGui::SetNextWindowSize(ImVec2(width, height));
+    return ImGui::Begin(name, nullptr, fixed | more);
+}
+
+void draw_left(App& app, float x, float y, float width, float height) {
+    const float list = std::max(0.46F * height, 12 * ImGui::GetFontSize());
+    if (begin_area("findings", x, y, width, list)) draw_findings(app);
+    ImGui::End();
+    if (begin_area("detail", x, y + list, width, height - list)) draw_detail(app);
+    ImGui::End();
+}
+
+void draw_right(App& app, float x, float y, float width, float height) {
+    if (begin_area("right", x, y, width, height) && ImGui::BeginTabBar("tabs")) {
+        const bool fitting = ImGui::BeginTabItem("Fitting");
+        note_place(app, "tab Fitting");
+        if (fitting) {
+            draw_fitting(app);
+            ImGui::EndTabItem();
+        }
+        const bool show = ImGui::BeginTabItem("Show");
+        note_place(app, "tab Show");
+        if (show) {
+            draw_show(app);
+            ImGui::EndTabItem();
+        }
+        ImGui::EndTabBar();
+    }
+    ImGui::End();
+}
+
+/// While the text has faults, the picture and the findings are those of an earlier text.
+float draw_faults(App& app, float x, float y, float width) {
+    const auto& faults = app.document->faults;
+    if (faults.empty()) return 0;
+    const float line = ImGui::GetTextLineHeightWithSpacing();
+    const float height = line * static_cast<float>(std::min<std::size_t>(2 * faults.size() + 1, 7)) + line;
+    ImGui::PushStyleColor(ImGuiCol_WindowBg,
+                          app.look.dark ? ImVec4(0.36F, 0.22F, 0.1F, 1) : ImVec4(1, 0.92F, 0.82F, 1));
+    if (begin_area("faults", x, y, width, height)) {
+        ImGui::TextUnformatted(app.document->job ? "The file has faults; what is shown is as it was before them."
+                                                 : "The file has faults; there is nothing to show yet.");
+        for (const auto& fault : faults) ImGui::TextWrapped("%s", to_string(fault).c_str());
+    }
+    ImGui::End();
+    ImGui::PopStyleColor();
+    return height;
+}
+
+void draw_all(App& app, ViewPanel& view, SectionPanel& section) {
+    draw_menu(app);
+    const ImVec2 screen = ImGui::GetMainViewport()->Size;
+    const float em = ImGui::GetFontSize();
+    const float top = ImGui::GetFrameHeight();
+    const float bottom = 2.4F * em;
+    const float height = screen.y - top - bottom;
+    const bool good = app.document && app.document->job;
+    const float left = good ? std::min(std::clamp(0.31F * screen.x, 20 * em, 30 * em), 0.4F * screen.x) : 0;
+    const float right = good ? std::min(std::clamp(0.21F * screen.x, 16 * em, 21 * em), 0.28F * screen.x) : 0;
+    if (good) {
+        draw_left(app, 0, top, left, height);
+        draw_right(app, screen.x - right, top, right, height);
+    }
+    const float middle = screen.x - left - right;
+    const float faults = app.document ? draw_faults(app, left, top, middle) : 0;
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, good ? ImVec2(0, 0) : ImVec2(2 * em, em));
+    if (begin_area("middle", left, top + faults, middle, height - faults, ImGuiWindowFlags_NoScrollbar)) {
+        if (good) {
+            view.draw(app);
+        } else if (!app.document) {
+            draw_welcome(app);
+        }
+    }
+    ImGui::End();
+    ImGui::PopStyleVar();
+    if (begin_area("status", 0, screen.y - bottom, screen.x, bottom, ImGuiWindowFlags_NoScrollbar)) draw_status(app);
+    ImGui::End();
+    section.draw(app);
+    draw_keys(app);
+    draw_file_dialog(app);
+    if (good) draw_adding(app);
+    draw_questions(app);
+}
+
+void set_title(GLFWwindow* window, const App& app, std::string& shown) {
+    std::string title = "standproud";
+    if (app.document) {
+        title = fmt::format("{}{} - standproud", unsaved(*app.document) ? "* " : "",
+                            app.document->file.filename().string());
+    }
+    if (title == shown) return;
+    glfwSetWindowTitle(window, title.c_str());
+    shown = title;
+}
+
+/// Keeps changes beside the file once the user has paused.
+class Autosaver {
+  public:
+    /// Seconds until there is something to do; negative for never.
+    double wait(App& app) {
+        if (!app.document) return -1;
+        const std::size_t now = std::hash<std::string>{}(app.document->file.string() + app.document->text);
+        if (now != seen_) {
+            seen_ = now;
+            due_ = glfwGetTime() + 2;
+            pending_ = unsaved(*app.document);
+        }
+        if (!pending_) return -1;
+        if (glfwGetTime() < due_) return due_ - glfwGetTime();
+        pending_ = false;
+        try {
+            autosave(*app.document);
+        } catch (const FileError& error) {
+            outcome(app, error.what(), "");
+        }
+        return -1;
+    }
+
+  private:
+    std::size_t seen_ = 0;
+    double due_ = 0;
+    bool pending_ = false;
+};
+
+void write_places(App& app, const std::string& file, int frame) {
+    std::string text = fmt::format("frame {}\n", frame);
+    for (const auto& [name, r] : *app.places) {
+        text += fmt::format("{:.0f} {:.0f} {:.0f} {:.0f} {}\n", r[0], r[1], r[2], r[3], name);
+    }
+    text += fmt::format("message {}\n", app.message);
+    write_whole(file, text);
+}
+
+void draw_frame(App& app, GLFWwindow* window, ViewPanel& view, SectionPanel& section) {
+    if (app.rebuild_fonts) set_lettering(app, window);
+    if (app.places) app.places->clear();
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui_ImplGlfw_NewFrame();
+    ImGui::NewFrame();
+    run_shortcuts(app);
+    draw_all(app, view, section);
+    ImGui::Render();
+    view.render(app);
+    int width = 0;
+    int height = 0;
+    glfwGetFramebufferSize(window, &width, &height);
+    glViewport(0, 0, width, height);
+    glClearColor(0.5F, 0.5F, 0.5F, 1);
+    glClear(GL_COLOR_BUFFER_BIT);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    glfwSwapBuffers(window);
+}
+
+void close_if_asked(App& app, GLFWwindow* window) {
+    if (!glfwWindowShouldClose(window) || app.quit) return;
+    glfwSetWindowShouldClose(window, GLFW_FALSE);
+    if (!app.question) when_saved(app, "Quit?", [&app] { app.quit = true; });
+}
+
+void run_loop(App& app, GLFWwindow* window, const WindowOptions& options) {
+    ViewPanel view(window);
+    SectionPanel section;
+    Autosaver autosaver;
+    std::string title;
+    int& frames = reached(window).frames;
+    int drawn = 0;
+    while (!app.quit) {
+        const double wait = autosaver.wait(app);
+        if (frames > 0 || view.moving()) {
+            glfwPollEvents();
+        } else if (app.work.busy()) {
+            glfwWaitEventsTimeout(0.2);
+            frames = 1;
+        } else if (wait > 0) {
+            glfwWaitEventsTimeout(wait);
+            frames = settle;
+        } else {
+            glfwWaitEvents();
+            frames = settle;
+        }
+        if (reached(window).keys.hand_on(window)) frames = std::max(frames, 2);
+        app.work.poll();
+        close_if_asked(app, window);
+        draw_frame(app, window, view, section);
+        set_title(window, app, title);
+        --frames;
+        if (app.scene_changed || app.fly_to || app.rebuild_fonts) frames = std::max(frames, 2);
+        if (app.places && frames <= 0 && !view.moving()) write_places(app, options.places, ++drawn);
+    }
+}
+
+}  // namespace
+
+void run_window(const WindowOptions& options) {
+    Message::DefaultMessenger()->ChangePrinters().Clear();  // the kernel's remarks are not for our users
+    Reached reach;
+    App& app = reach.app;
+    app.settings = load_settings();
+    // What the command line says holds for this time; the settings keep what was chosen in the window.
+    app.look.dark = options.dark || app.settings.dark;
+    app.wanted_scale = options.scale > 0 ? options.scale : app.settings.scale;
+    if (!options.places.empty()) app.places.emplace();
+    const Shell shell(options);
+    glfwSetWindowUserPointer(shell.window, &reach);
+    glfwSetDropCallback(shell.window, on_drop);
+    glfwSetWindowFocusCallback(shell.window, on_focus);
+    set_wakers(shell.window);
+    shell.start_panels();
+    glfwSetKeyCallback(shell.window, on_key);
+    if (!options.job.empty()) open_job_file(app, options.job);
+    try {
+        run_loop(app, shell.window, options);
+    } catch (const Standard_Failure& failure) {
+        // Whatever went wrong in the picture, the changes are kept.
+        if (app.document) autosave(*app.document);
+        throw std::runtime_error(failure.GetMessageString());
+    } catch (const std::exception&) {
+        if (app.document) autosave(*app.document);
+        throw;
+    }
+}
+
+}  // namespace standproud::viewer
