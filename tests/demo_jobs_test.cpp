@@ -156,7 +156,8 @@ TEST(DemoJobs, EachHasClearTightAndFailing) {
         // Of reach and holes: a crooked wall is tight against many a published tolerance, and a pipe through timber is
         // never more than tight.
         const auto tight = std::count_if(demo.findings.begin(), demo.findings.end(), [](const auto& f) {
-            const bool counted = f.rule.rfind("reach.", 0) == 0 || f.rule.rfind("hole.", 0) == 0 || f.rule == "flange.cover";
+            const bool counted =
+                f.rule.rfind("reach.", 0) == 0 || f.rule.rfind("hole.", 0) == 0 || f.rule == "flange.cover";
             return f.verdict == Verdict::tight && counted;
         });
         EXPECT_LE(tight, 2) << demo.name;

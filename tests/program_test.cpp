@@ -124,6 +124,10 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"S setout clear.toml --format json", 0, "standproud-setout/1"},
         Case{"S setout clear.toml -o out && ls out", 0, "back.pdf\nback.png\nback.svg"},
         Case{"S setout bad.toml", 2, "unknown key seet"}, Case{"S survey --help", 0, "Example: standproud survey"},
+        Case{"S export clear.toml --step clash.step --with-clashes", 0, "0 overlaps on the layer clash"},
+        Case{"S export " STANDPROUD_SOURCE_DIR "/models/level-entry.toml --step c.step --with-clashes && grep -c "
+             "\"access.swing: door/swing in\" c.step",
+             0, "overlaps on the layer clash"},
         Case{"S survey clear.toml", 2, "the job has no [survey]"}, Case{"S survey survey.toml", 0, "ASSUMED"},
         Case{"S check survey.toml", 0, "Walls stand as surveyed"}, Case{"S survey blunder.toml", 1, "MEASURE AGAIN"},
         Case{"S compare --help", 0, "Example: standproud compare"}, Case{"S compare clear.toml", 2, "NEW is required"},

@@ -70,7 +70,7 @@ TEST(State, OpensAndJudges) {
     ASSERT_TRUE(copy.document.job);
     EXPECT_TRUE(copy.document.faults.empty());
     EXPECT_EQ(copy.document.parts.size(), build_parts(copy.document.job->model).size());
-    EXPECT_EQ(tally(copy.document.job->findings).fails, 3);  // README's run
+    EXPECT_EQ(tally(copy.document.job->findings).fails, 4);  // README's run
     EXPECT_FALSE(unsaved(copy.document));
 }
 
@@ -380,7 +380,10 @@ TEST(State, ChoiceLivesThroughAnEdit) {
     Copy copy;
     choose_finding(copy.document, index_of(copy.document, "hole.edge", "cold-tap"));
     EXPECT_EQ(copy.document.selection.fitting, "cold-tap");
+    // The pipe that joins it lets it go.
     ASSERT_EQ(remove_fitting(copy.document, "hot-tap"), "");
+    EXPECT_TRUE(copy.document.faults.empty());
+    EXPECT_NE(copy.document.text.find("connects = []"), std::string::npos);
     ASSERT_TRUE(copy.document.selection.finding);
     EXPECT_EQ(copy.document.job->findings[*copy.document.selection.finding].rule, "hole.edge");
     EXPECT_EQ(copy.document.job->findings[*copy.document.selection.finding].subject, "cold-tap");
@@ -404,7 +407,7 @@ TEST(State, ListsTheWorstFirst) {
     }
     FindingFilter filter;
     filter.verdict = rules::Verdict::fails;
-    EXPECT_EQ(listed(job, filter).size(), 3u);
+    EXPECT_EQ(listed(job, filter).size(), 4u);
     filter.trade = Trade::plumber;
     EXPECT_EQ(listed(job, filter).size(), 1u);
     filter = {};

@@ -35,6 +35,13 @@ constexpr std::array table{
     LayerColour{"handle", {204, 121, 167}},
     LayerColour{"box", {213, 94, 0}},
     LayerColour{"plate", {240, 228, 66}},
+    // Pipes, glass and what overlaps:
+    LayerColour{"cold pipe", {120, 150, 190}},
+    LayerColour{"hot pipe", {190, 120, 110}},
+    LayerColour{"waste pipe", {110, 110, 110}},
+    LayerColour{"cable", {60, 60, 66}},
+    LayerColour{"screen", {200, 226, 230}},
+    LayerColour{"clash", {0, 0, 0}},
 };
 
 /// Layers not in the table, such as roles that a catalogue makes up.

@@ -34,6 +34,7 @@
 #include "exchange/step_text.hpp"
 #include "modeler/exchange.hpp"
 #include "modeler/files.hpp"
+#include "modeler/kernel_clearance.hpp"
 #include "modeler/solids.hpp"
 #include "solids/quiet.hpp"
 
@@ -65,7 +66,9 @@ class Tree {
         name(root_, {"job", job_name});
     }
 
-    void add(const Part& part) {
+    void add(const Part& part) { add(part, make_solid(part)); }
+
+    void add(const Part& part, const TopoDS_Shape& solid) {
         if (!ids_.insert(part.id).second) {
             throw std::runtime_error(fmt::format("part {}: another part has the same id", part.id));
         }
@@ -76,7 +79,6 @@ class Tree {
             path += "/" + level;
             home = branch(home, path, level);
         }
-        const TopoDS_Shape solid = make_solid(part);
         const TDF_Label label = shapes_->AddShape(solid, false);
         const TDF_Label instance = shapes_->AddComponent(home, label, TopLoc_Location());
         const ProductName names{part.id, part.name.empty() ? part.id : part.name};
@@ -177,11 +179,38 @@ std::string text_of(const Handle(StepData_StepModel) & model) {
     return with_encoded_strings(text.str());
 }
 
-std::string step_text(const std::vector<Part>& parts, const StepHeader& header) {
+TopoDS_Shape shape_of(const std::variant<Part, PipeSolid>& thing) {
+    if (const auto* part = std::get_if<Part>(&thing)) return make_solid(*part);
+    return make_solid(std::get<PipeSolid>(thing).pipe);
+}
+
+/// What two things both fill, as a part of its own.
+bool add_overlap(Tree& tree, const Overlap& overlap) {
+    const KernelOverlap common = kernel_overlap(shape_of(overlap.a), shape_of(overlap.b));
+    if (common.solid.IsNull() || common.volume < no_volume) return false;
+    Part part;
+    part.id = overlap.id;
+    part.name = overlap.name;
+    part.trade = "clash";
+    part.layer = "clash";
+    tree.add(part, common.solid);
+    return true;
+}
+
+struct Contents {
+    const std::vector<Part>& parts;
+    const std::vector<PipeSolid>& pipes;
+    const std::vector<Overlap>& overlaps;
+    std::size_t clashes = 0;
+};
+
+std::string step_text(Contents& contents, const StepHeader& header) {
     const Quiet quiet;
     set_up_translator();
     Tree tree(header.title.empty() ? "job" : header.title);
-    for (const auto& part : parts) tree.add(part);
+    for (const auto& part : contents.parts) tree.add(part);
+    for (const auto& pipe : contents.pipes) tree.add(pipe.part, make_solid(pipe.pipe));
+    for (const auto& overlap : contents.overlaps) contents.clashes += add_overlap(tree, overlap) ? 1 : 0;
     STEPCAFControl_Writer writer;
     writer.SetColorMode(true);
     writer.SetNameMode(true);
@@ -197,12 +226,15 @@ std::string step_text(const std::vector<Part>& parts, const StepHeader& header) 
 
 }  // namespace
 
-void write_step(const std::vector<Part>& parts, const StepHeader& header, const std::filesystem::path& path) {
+std::size_t write_step(const std::vector<Part>& parts, const std::vector<PipeSolid>& pipes,
+                       const std::vector<Overlap>& overlaps, const StepHeader& header,
+                       const std::filesystem::path& path) {
     if (parts.empty()) throw std::runtime_error(fmt::format("cannot write {}: there are no parts", path.string()));
     std::string text;
+    Contents contents{parts, pipes, overlaps};
     try {
         const std::lock_guard lock(step_mutex);
-        text = step_text(parts, header);
+        text = step_text(contents, header);
     } catch (const Standard_Failure& failure) {
         throw std::runtime_error(
             fmt::format("cannot write {}: the kernel says: {}", path.string(), failure.GetMessageString()));
@@ -210,6 +242,11 @@ void write_step(const std::vector<Part>& parts, const StepHeader& header, const 
         throw std::runtime_error(fmt::format("cannot write {}: {}", path.string(), fault.what()));
     }
     write_whole(path, text);
+    return contents.clashes;
+}
+
+void write_step(const std::vector<Part>& parts, const StepHeader& header, const std::filesystem::path& path) {
+    (void)write_step(parts, {}, {}, header, path);
 }
 
 }  // namespace standproud

@@ -39,6 +39,7 @@ int run_survey(const SurveyOptions& options);
 struct ExportOptions {
     std::string job;
     std::string step;
+    bool with_clashes = false;
 };
 int run_export(const ExportOptions& options);
 

@@ -71,6 +71,8 @@ void add_export(CLI::App& app, ExportOptions& options) {
     CLI::App* command = app.add_subcommand("export", "Write the recess as solids for other programs");
     command->add_option("JOB", options.job, "Job file")->required();
     command->add_option("--step", options.step, "STEP AP242 file to write")->required();
+    command->add_flag("--with-clashes", options.with_clashes,
+                      "What two things both fill, as solids on a layer of their own");
     command->footer("Example: standproud export models/twin-taps.toml --step twin-taps.step");
 }
 

@@ -85,7 +85,16 @@ double front_at(const Model& model, std::size_t wall, Vec2 spot) {
 
 Pose near_finding(const Model& model, const rules::Finding& finding) {
     const PlacedFitting* placed = placed_of(model, finding.subject);
-    if (!placed) return overview(model);
+    const std::size_t named = wall_index(model.job, finding.wall);
+    if (finding.clash && (named < model.job.walls.size() || placed)) {
+        Pose pose;
+        pose.at = finding.clash->at;
+        pose.back = raised(turned(model.room.walls[named < model.job.walls.size() ? named : placed->wall].z, 20), 15);
+        pose.fit_width = 420;
+        pose.fit_height = 380;
+        return pose;
+    }
+    if (!placed) return named < model.job.walls.size() ? facing_wall(model, named) : overview(model);
     const Frame& wall = model.room.walls[placed->wall];
     const Vec2 spot = finding.spot.value_or(Vec2{placed->u, placed->v});
     Pose pose;

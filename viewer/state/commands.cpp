@@ -166,6 +166,31 @@ std::size_t without_remarks_at_end(const Places& places, std::size_t begin, std:
     return end;
 }
 
+/// Takes an id out of every list of what a pipe joins.
+std::vector<Splice> let_go(const Places& places, const std::string& id) {
+    std::vector<Splice> splices;
+    const std::string& text = places.text();
+    const auto* pipes = places.tree()["pipes"].as_array();
+    for (std::size_t i = 0; pipes && i < pipes->size(); ++i) {
+        const auto* pipe = pipes->get(i)->as_table();
+        const auto* joins = pipe ? (*pipe)["connects"].as_array() : nullptr;
+        for (std::size_t k = 0; joins && k < joins->size(); ++k) {
+            if (joins->get(k)->value_or(std::string()) != id) continue;
+            std::size_t begin = places.begin_of(*joins->get(k));
+            std::size_t end = places.end_of_value(begin);
+            // One comma goes with it: the one behind it, else the one before.
+            const std::size_t after = text.find_first_not_of(" \t\r\n", end);
+            if (after != text.npos && text[after] == ',') {
+                end = text.find_first_not_of(" \t", after + 1);
+            } else if (k > 0) {
+                begin = text.rfind(',', begin);
+            }
+            splices.push_back({begin, text.substr(begin, end - begin), ""});
+        }
+    }
+    return splices;
+}
+
 }  // namespace
 
 Refusal add_fitting(Document& document, const NewFitting& fitting) {
@@ -201,8 +226,11 @@ Refusal remove_fitting(Document& document, const std::string& id) {
     // The empty line behind it goes with it, so that taking out what was added leaves no hole.
     std::size_t stop = end;
     if (stop < block_end && places->line_end(stop) == stop) stop = places->next_line(stop);
-    return take_step(document,
-                     {fmt::format("take out {}", id), "", {{begin, document.text.substr(begin, stop - begin), ""}}});
+    std::vector<Splice> splices = let_go(*places, id);
+    splices.push_back({begin, document.text.substr(begin, stop - begin), ""});
+    // From the end of the text on, so that no splice moves the place of another.
+    std::sort(splices.begin(), splices.end(), [](const Splice& a, const Splice& b) { return a.at > b.at; });
+    return take_step(document, {fmt::format("take out {}", id), "", std::move(splices)});
 }
 
 namespace {
