@@ -4,7 +4,7 @@ set -eu
 cd "$(dirname "$0")/.."
 build=${1:-build/release}
 [ -f "$build/build.ninja" ] || cmake --preset release >/dev/null
-cmake --build "$build" --target clearance_bench >/dev/null
+cmake --build "$build" --target clearance_bench standproud >/dev/null
 "$build/tests/clearance_bench" --benchmark_format=csv 2>/dev/null >"$build/clearance_bench.csv"
 awk -F, '
     /^name,/ { gsub(/"/, ""); for (i = 1; i <= NF; ++i) column[$i] = i; next }
@@ -21,6 +21,7 @@ awk -F, '
         row("parts to pairs, one thread", whole)
         row("the same, side walls leaning by half a degree", "whole/tilt_tenths:5")
         row("after moving one fitting", "one_fitting_moved")
+        row(sprintf("a whole check of a demo job, %d things, from its parsed file", solids["whole_check"]), "whole_check")
         row("Boolean common on all pairs", all)
         row("FCL meshes of 0.1 mm, distances within 50 mm", mesh)
         printf "%-66s %12.0f times\n", "faster than Boolean common on all pairs", time[all] / time[whole]
@@ -35,3 +36,17 @@ awk -F, '
         row("broad phase alone, 29 recesses", "broad_sweep/29")
         row("the same by FCL, tree of boxes", "broad_fcl_tree/29")
     }' "$build/clearance_bench.csv"
+
+# Many rooms at once: 500 copies of a demo job.
+rooms=$(mktemp -d)
+trap 'rm -rf "$rooms"' EXIT
+cp -r models/catalogue "$rooms/"
+i=0
+while [ $i -lt 500 ]; do
+    cp models/level-entry.toml "$rooms/room-$i.toml"
+    i=$((i + 1))
+done
+start=$(date +%s%N)
+"$build/standproud" check --format json "$rooms"/room-*.toml >/dev/null || [ $? -eq 1 ]
+end=$(date +%s%N)
+awk -v ns=$((end - start)) 'BEGIN { printf "%-66s %12.0f rooms per second\n", "check of 500 rooms, all cores, files to JSON", 500e9 / ns }'

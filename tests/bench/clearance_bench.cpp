@@ -4,8 +4,12 @@
 #include <algorithm>
 
 #include "bench/scene.hpp"
+#include "modeler/job_reader.hpp"
 #include "modeler/kernel_clearance.hpp"
+#include "modeler/scene.hpp"
 #include "modeler/solids.hpp"
+#include "rules/check.hpp"
+#include "rules/limits.hpp"
 #include "support/references.hpp"
 
 namespace standproud {
@@ -136,6 +140,21 @@ void broad_fcl_tree(benchmark::State& state) {
     note(state, bodies.size(), pairs, 0);
 }
 BENCHMARK(broad_fcl_tree)->Arg(1)->Arg(29)->Unit(benchmark::kMicrosecond);
+
+/// A demo job of over 100 things, read before: laid out, placed, and judged by every rule.
+void whole_check(benchmark::State& state) {
+    Faults faults;
+    const Job job = read_job(STANDPROUD_SOURCE_DIR "/models/level-entry.toml", faults);
+    const auto limits = rules::limits_for(job, faults);
+    std::size_t findings = 0;
+    for (auto _ : state) {
+        const Model model = build_model(job, faults);
+        findings = rules::check(model, limits).size();
+        benchmark::DoNotOptimize(findings);
+    }
+    note(state, build_scene(build_model(job, faults), 2, 30).things.size(), findings, 0);
+}
+BENCHMARK(whole_check)->Unit(benchmark::kMicrosecond);
 
 }  // namespace
 

@@ -3,10 +3,14 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include <algorithm>
+#include <atomic>
 #include <cstdlib>
 #include <filesystem>
+#include <future>
 #include <map>
 #include <optional>
+#include <thread>
 #include <variant>
 
 #include "modeler/exchange.hpp"
@@ -68,16 +72,44 @@ void print_left_out(const Model& model) {
 
 }  // namespace
 
+namespace {
+
+struct Opened {
+    std::optional<viewer::CheckedJob> job;
+    Faults faults;
+};
+
+/// Opens and judges jobs on all cores; what comes back is in the order given.
+std::vector<Opened> open_all(const std::vector<std::string>& paths) {
+    std::vector<Opened> opened(paths.size());
+    std::atomic<std::size_t> next{0};
+    const auto work = [&] {
+        for (std::size_t i = next++; i < paths.size(); i = next++) {
+            opened[i].job = viewer::open_job(paths[i], opened[i].faults);
+        }
+    };
+    const std::size_t cores = std::max(1U, std::thread::hardware_concurrency());
+    std::vector<std::future<void>> others;
+    for (std::size_t i = 1; i < std::min(cores, paths.size()); ++i) {
+        others.push_back(std::async(std::launch::async, work));
+    }
+    work();
+    for (auto& other : others) other.get();  // passes on what was thrown
+    return opened;
+}
+
+}  // namespace
+
 int run_check(const CheckOptions& options) {
     std::vector<viewer::CheckedJob> jobs;
     std::vector<viewer::RefusedJob> refused;
     int status = all_well;
-    for (const auto& path : options.jobs) {
-        Faults faults;
-        auto job = viewer::open_job(path, faults);
+    auto opened = open_all(options.jobs);
+    for (std::size_t i = 0; i < opened.size(); ++i) {
+        auto& [job, faults] = opened[i];
         if (!job) {
-            print_faults(path, faults);
-            refused.push_back({path, faults});
+            print_faults(options.jobs[i], faults);
+            refused.push_back({options.jobs[i], faults});
             status = bad_input;
             continue;
         }
