@@ -13,6 +13,7 @@
 #include <random>
 
 #include "modeler/files.hpp"
+#include "modeler/scene.hpp"
 #include "support/jobs.hpp"
 
 namespace standproud::viewer {
@@ -69,7 +70,9 @@ TEST(State, OpensAndJudges) {
     Copy copy;
     ASSERT_TRUE(copy.document.job);
     EXPECT_TRUE(copy.document.faults.empty());
-    EXPECT_EQ(copy.document.parts.size(), build_parts(copy.document.job->model).size());
+    const Model& model = copy.document.job->model;
+    EXPECT_EQ(copy.document.parts.size(), build_parts(model).size() + pipe_legs(model).size());
+    EXPECT_EQ(pipe_legs(model).size(), 5u) << "two of two legs, one of one";
     EXPECT_EQ(tally(copy.document.job->findings).fails, 4);  // README's run
     EXPECT_FALSE(unsaved(copy.document));
 }

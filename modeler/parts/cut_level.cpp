@@ -10,6 +10,7 @@ namespace {
 using Spans = std::vector<std::pair<double, double>>;
 
 constexpr double upright = 1 - 1e-9;
+constexpr double nearly_level = 0.2;  // a wall that leans by more has fallen over
 
 Profile turned(const Profile& shape) {
     if (const auto* r = std::get_if<RoundedRect>(&shape)) {
@@ -133,7 +134,7 @@ std::vector<CutPiece> cut_level(const std::vector<Part>& parts, const Frame& wal
     for (std::size_t i = 0; i < parts.size(); ++i) {
         if (std::abs(parts[i].place.z.z) > upright) {
             cut_upright_prism(parts[i], i, wall, v, pieces);
-        } else {
+        } else if (std::abs(parts[i].place.z.z) < nearly_level) {
             cut_level_prism(parts[i], i, wall, v, pieces);
         }
     }

@@ -68,6 +68,39 @@ std::vector<Pipe> lay_pipes(const Model& model) {
     return pipes;
 }
 
+std::vector<Part> pipe_legs(const Model& model) {
+    std::vector<Part> legs;
+    const auto pipes = lay_pipes(model);
+    for (std::size_t i = 0; i < pipes.size(); ++i) {
+        const PipeRun& run = model.job.pipes[i];
+        for (std::size_t k = 0; k + 1 < pipes[i].points.size(); ++k) {
+            const RoomPoint along = pipes[i].points[k + 1] - pipes[i].points[k];
+            const double length = norm(along);
+            if (length <= same_length) continue;
+            Frame place;
+            place.origin = pipes[i].points[k];
+            place.z = 1 / length * along;
+            const RoomPoint beside = std::abs(place.z.z) < 0.9 ? RoomPoint{0, 0, 1} : RoomPoint{1, 0, 0};
+            const RoomPoint x = cross(beside, place.z);
+            place.x = 1 / norm(x) * x;
+            place.y = cross(place.z, place.x);
+            legs.push_back({fmt::format("{}/leg-{}", run.id, k + 1),
+                            run.name,
+                            run.kind == PipeRun::Kind::cable ? "electrician" : "plumber",
+                            to_string(run.kind),
+                            run.wall,
+                            run.id,
+                            run.source,
+                            place,
+                            RoundedRect::circle({0, 0}, run.diameter),
+                            {},
+                            length,
+                            {}});
+        }
+    }
+    return legs;
+}
+
 Scene build_scene(const Model& model, double setout, double drill_depth) {
     Scene scene;
     for (auto& part : build_parts(model)) {

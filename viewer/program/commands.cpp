@@ -8,15 +8,13 @@
 #include <cstdlib>
 #include <filesystem>
 #include <future>
-#include <map>
 #include <optional>
 #include <thread>
-#include <variant>
 
 #include "modeler/exchange.hpp"
 #include "modeler/files.hpp"
 #include "modeler/parts.hpp"
-#include "modeler/scene.hpp"
+#include "viewer/export.hpp"
 #include "viewer/report.hpp"
 #include "viewer/section.hpp"
 #include "viewer/setout_report.hpp"
@@ -170,60 +168,14 @@ int run_survey(const SurveyOptions& options) {
     return survey.suspects.empty() && survey.converged ? all_well : something_fails;
 }
 
-namespace {
-
-/// A pipe as it is named in files of solids.
-PipeSolid pipe_solid(const Scene& scene, std::size_t thing, std::size_t pipe) {
-    const Thing& what = scene.things[thing];
-    Part part;
-    part.id = what.id;
-    part.name = what.name;
-    part.trade = what.trade;
-    part.layer = what.layer;
-    part.wall = what.wall;
-    part.source = what.source;
-    return {part, scene.pipes[pipe]};
-}
-
-/// Things by the ids that findings name them with.
-using Things = std::map<std::string, std::variant<Part, PipeSolid>>;
-
-std::vector<Overlap> overlaps_of(const std::vector<rules::Finding>& findings, const Things& things) {
-    std::vector<Overlap> overlaps;
-    for (const auto& finding : findings) {
-        if (!finding.clash || finding.clash->distance >= 0) continue;
-        const auto a = things.find(finding.clash->part_a);
-        const auto b = things.find(finding.clash->part_b);
-        if (a == things.end() || b == things.end()) continue;
-        overlaps.push_back({fmt::format("{}: {} in {}", finding.rule, finding.clash->part_a, finding.clash->part_b),
-                            finding.says, a->second, b->second});
-    }
-    return overlaps;
-}
-
-}  // namespace
-
 int run_export(const ExportOptions& options) {
     const auto job = open_or_say(options.job);
     if (!job) return bad_input;
     print_left_out(job->model);
-    const auto parts = build_parts(job->model);
-    const Scene scene =
-        build_scene(job->model, job->limits.at("setout.hole").value, job->limits.at("drill.depth").value);
-    Things things;
-    std::vector<PipeSolid> pipes;
-    for (std::size_t i = 0; i < scene.things.size(); ++i) {
-        if (scene.things[i].kind == Thing::Kind::pipe) {
-            pipes.push_back(pipe_solid(scene, i, pipes.size()));
-            things.emplace(scene.things[i].id, pipes.back());
-        } else {
-            things.emplace(scene.things[i].id, scene.parts[scene.part_of[i]]);
-        }
-    }
-    const auto overlaps = options.with_clashes ? overlaps_of(job->findings, things) : std::vector<Overlap>{};
-    const std::size_t clashes =
-        write_step(parts, pipes, overlaps, {job->model.job.name, job->model.job.revision}, options.step);
-    fmt::print("{}: {} solids{}\n", options.step, parts.size() + pipes.size(),
+    const auto contents = viewer::export_contents(*job, options.with_clashes);
+    const std::size_t clashes = write_step(contents.parts, contents.pipes, contents.overlaps,
+                                           {job->model.job.name, job->model.job.revision}, options.step);
+    fmt::print("{}: {} solids{}\n", options.step, contents.parts.size() + contents.pipes.size(),
                options.with_clashes ? fmt::format(", {} overlaps on the layer clash", clashes) : "");
     return all_well;
 }

@@ -93,7 +93,8 @@ void Scene::dress(Item& item, const Part& part, const Look& look, Shown state, b
     const auto& object = item.object;
     object->SetMaterial(material(finish));
     object->SetColor(kernel_colour(finish.colour));
-    object->SetTransparency(ghost ? (near_choice ? near_ghost_clear : ghost_clear) : 0);
+    const double clear = part.layer == "screen" ? 0.65 : 0;  // glass
+    object->SetTransparency(ghost ? (near_choice ? near_ghost_clear : ghost_clear) : clear);
     const Ground colours = ground(look.dark);
     const Handle(Prs3d_Drawer)& how = object->Attributes();
     how->SetAutoTriangulation(false);

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "modeler/files.hpp"
+#include "modeler/scene.hpp"
 #include "state/steps.hpp"
 
 namespace standproud::viewer {
@@ -81,6 +82,7 @@ void judge_again(Document& document) {
     const std::optional<CheckedJob> before = std::move(document.job);
     document.job = std::move(job);
     document.parts = build_parts(document.job->model);
+    for (auto& leg : pipe_legs(document.job->model)) document.parts.push_back(std::move(leg));
     ++document.generation;
     if (before) carry_selection(document, *before);
 }

@@ -7,6 +7,7 @@
 
 #include "modeler/exchange.hpp"
 #include "modeler/files.hpp"
+#include "viewer/export.hpp"
 #include "viewer/section.hpp"
 #include "window/app.hpp"
 
@@ -170,13 +171,15 @@ void set_scale(App& app, double scale) {
 
 void export_step(App& app, const std::filesystem::path& file) {
     if (!app.document || !app.document->job) return;
-    const auto parts = app.document->parts;
+    const auto contents = export_contents(*app.document->job, true);
     const auto& job = app.document->job->model.job;
     const StepHeader header{job.name, job.revision};
     const bool started = app.work.start(
         fmt::format("Writing {}", file.filename().string()),
-        [parts, header, file](Progress&) { write_step(parts, header, file); },
-        [&app, file, count = parts.size()](const std::string& fault) {
+        [contents, header, file](Progress&) {
+            (void)write_step(contents.parts, contents.pipes, contents.overlaps, header, file);
+        },
+        [&app, file, count = contents.parts.size() + contents.pipes.size()](const std::string& fault) {
             outcome(app, fault, fmt::format("{}: {} solids", file.string(), count));
         },
         glfwPostEmptyEvent);
@@ -187,7 +190,7 @@ void export_sections(App& app, const std::filesystem::path& folder) {
     if (!app.document || !app.document->job) return;
     // A copy of its own: the job may be edited meanwhile, and the drawings point into the model.
     const auto job = std::make_shared<const CheckedJob>(*app.document->job);
-    const auto parts = app.document->parts;
+    const auto parts = build_parts(job->model);
     const bool started = app.work.start(
         "Drawing sections",
         [job, parts, folder](Progress& progress) {

@@ -42,8 +42,8 @@ struct CutPiece {
     bool round = false;    ///< a circle, given as a polygon of many corners
 };
 
-/// Parts cut by the horizontal plane at v, seen in `wall` (u, n). Every part extrudes level or nearly so (a wall that
-/// leans), or straight up: must hold. Upright parts are shown without their holes. Exact for straight sides; where a
+/// Parts cut by the horizontal plane at v, seen in `wall` (u, n). Parts extrude level or nearly so (a wall that
+/// leans), or straight up; what runs askew is left out. Upright parts are shown without their holes. Exact for straight sides; where a
 /// slab leans by s and is t thick, a curved side of radius r is taken as straight over s t: off by (s t)^2 / 8 r.
 std::vector<CutPiece> cut_level(const std::vector<Part>& parts, const Frame& wall, double v);
 

@@ -40,6 +40,9 @@ struct Scene {
 /// The pipes of a job where they run in the room.
 std::vector<Pipe> lay_pipes(const Model& model);
 
+/// The straight legs of all pipes as parts, without their bends: for pictures. `fitting` is the pipe's id.
+std::vector<Part> pipe_legs(const Model& model);
+
 /// `setout` is the +/- of where fittings are put along the wall, `drill_depth` how far tools go behind a panel's back.
 Scene build_scene(const Model& model, double setout, double drill_depth);
 
