@@ -120,7 +120,9 @@ void add_depth(std::vector<Handle(AIS_InteractiveObject)>& marks, const Document
     const double way = section.judged->direction;
     const Colour found = verdict_colour(finding.verdict);
     const Colour ink = ground(look.dark).ink;
-    const auto spot = [&](double down, double n) { return wall.to_room(section.u, section.v - down, n); };
+    // The section counts depths from the bare face at the spot.
+    const double bare = drawn_face(model.room, placed.wall, section.u, section.v);
+    const auto spot = [&](double down, double n) { return wall.to_room(section.u, section.v - down, bare + n); };
     const double tip = n0 + way * *finding.nominal;
     constexpr double first = 62;   // mm below the fitting: what is there
     constexpr double second = 84;  // what is needed
@@ -182,6 +184,17 @@ void add_rings(std::vector<Handle(AIS_InteractiveObject)>& marks, const Model& m
     }
 }
 
+/// The finding in a few words, on a line to where it is.
+void add_flag(std::vector<Handle(AIS_InteractiveObject)>& marks, const rules::Finding& finding, RoomPoint foot,
+              RoomPoint head, const Look& look) {
+    const Colour plate = verdict_colour(finding.verdict);
+    marks.push_back(line(foot, head, plate, 2 * look.scale));
+    const std::string value = finding.nominal ? fmt::format(", {} {}", mm(*finding.nominal), finding.unit) : "";
+    marks.push_back(
+        letters(fmt::format(" {} {}: {}{} ", verdict_sign(finding.verdict), finding.subject, finding.quantity, value),
+                head, ink_on(plate), plate, letter_size * look.scale, 0, 1));
+}
+
 }  // namespace
 
 std::vector<Handle(AIS_InteractiveObject)> chosen_marks(const Document& document, const Look& look) {
@@ -191,17 +204,23 @@ std::vector<Handle(AIS_InteractiveObject)> chosen_marks(const Document& document
     const rules::Finding& finding = document.job->findings[*chosen.finding];
     const Model& model = document.job->model;
     const PlacedFitting* placed = placed_of(model, finding.subject);
+    const std::size_t named = wall_index(model.job, finding.wall);
+    if (named < model.job.walls.size() && (finding.clash || (!placed && finding.spot))) {
+        const Frame& on = model.room.walls[named];
+        RoomPoint foot;
+        if (finding.clash) {
+            foot = finding.clash->at;
+        } else {
+            foot = on.to_room(finding.spot->x, finding.spot->y, front_at(model, named, *finding.spot));
+        }
+        add_flag(marks, finding, foot, foot + 90.0 * on.y + 60.0 * on.z, look);
+        return marks;
+    }
     if (!placed) return marks;
     const Frame& wall = model.room.walls[placed->wall];
     const Vec2 spot = finding.spot.value_or(Vec2{placed->u, placed->v});
     const double front = front_at(model, placed->wall, spot);
-    const Colour plate = verdict_colour(finding.verdict);
-    const RoomPoint head = wall.to_room(spot.x, spot.y + 100, front + 40);
-    marks.push_back(line(wall.to_room(spot.x, spot.y, front), head, plate, 2 * look.scale));
-    const std::string value = finding.nominal ? fmt::format(", {} {}", mm(*finding.nominal), finding.unit) : "";
-    marks.push_back(
-        letters(fmt::format(" {} {}: {}{} ", verdict_sign(finding.verdict), finding.subject, finding.quantity, value),
-                head, ink_on(plate), plate, letter_size * look.scale, 0, 1));
+    add_flag(marks, finding, wall.to_room(spot.x, spot.y, front), wall.to_room(spot.x, spot.y + 100, front + 40), look);
     if (finding.rule.rfind("reach.", 0) == 0) {
         add_depth(marks, document, finding, *placed, look);
     } else {

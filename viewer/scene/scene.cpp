@@ -158,7 +158,12 @@ void Scene::show_part(const Document& document, const Part& part, const MadeSoli
         near_choice = part.layer == "panel" && part.wall == finding.wall;
         // What stands in the room hides the very thing that was judged: the spindle, the screw, the hole.
         static const std::set<std::string> judged{"body", "spindle", "screw", "tail", "box"};
-        if (state == Shown::full && part.fitting == chosen.fitting && judged.count(part.layer) == 0) {
+        if (finding.clash) {
+            const auto& clash = *finding.clash;
+            const bool one_of_two = part.id == clash.part_a || part.id == clash.part_b ||
+                                    (!part.fitting.empty() && part.fitting == clash.other);
+            if (one_of_two && state == Shown::ghost) state = Shown::full;
+        } else if (state == Shown::full && part.fitting == chosen.fitting && judged.count(part.layer) == 0) {
             state = Shown::ghost;
             near_choice = true;
         }
