@@ -129,7 +129,10 @@ void say(Finding& finding, const Model& model, const Pair& pair, std::size_t w) 
         finding.says = fmt::format("{} are {} mm apart", both, tenth(clash.distance));
     }
     if (finding.low && *finding.high > *finding.low + same_length) {
-        finding.says += fmt::format(" ({} to {})", tenth(*finding.low), tenth(*finding.high));
+        // Below 0 is depth: said in words, so that nobody reads a sign.
+        const auto end = [](double d) { return fmt::format("{} {}", tenth(std::abs(d)), d < 0 ? "in" : "apart"); };
+        finding.says += *finding.low < 0 ? fmt::format(" (from {} to {})", end(*finding.low), end(*finding.high))
+                                         : fmt::format(" ({} to {})", tenth(*finding.low), tenth(*finding.high));
     }
     finding.says += fmt::format(", at least {} mm needed; at {}", mm(pair.rule.need), where_words(clash));
     if (clash.pairs > 1) finding.says += fmt::format("; {} pairs of their parts", clash.pairs);

@@ -201,4 +201,31 @@ TEST(ClearanceReference, NoDirectionNeedsLessThanTheLeastPush) {
     EXPECT_LT(nearest, 0.01) << "the directions tried were never near the least push";
 }
 
+// Reference library, CGAL 5.5: Boolean intersection of meshes. Boxes and polygons have exact meshes; arcs are chords
+// no further than 0.002 mm from them, which takes at most that off each side.
+TEST(ClearanceReference, CommonVolumesAgreeWithBooleansOnMeshes) {
+    Dice dice(samples::seed());
+    int compared = 0;
+    int drilled = 0;
+    for (int i = 0; i < 60; ++i) {
+        const Frame m = samples::random_frame(dice);
+        const bool with_holes = i % 3 == 2;
+        const auto some = [&](bool round) {
+            const Frame place = samples::square_frame(dice, 40);
+            return samples::moved_by(m, round ? samples::random_drilled(dice, place) : samples::random_box(dice, place));
+        };
+        const Part a = some(with_holes);
+        const Part b = some(false);
+        const auto volume = common_volume(make_body(a, 0), make_body(b, 1));
+        if (!volume) continue;
+        const double meshes = references::cgal_common_volume(a, b, 0.002);
+        const double off = with_holes ? 1e-3 : 1e-6;
+        EXPECT_NEAR(meshes, *volume, off * *volume + 0.1) << i;
+        compared += *volume > 1 ? 1 : 0;
+        drilled += *volume > 1 && with_holes ? 1 : 0;
+    }
+    EXPECT_GT(compared, 15);
+    EXPECT_GT(drilled, 3);
+}
+
 }  // namespace standproud

@@ -43,6 +43,9 @@ class MeshScene {
 /// How many pairs of boxes meet, by FCL's tree of boxes, built for the question.
 std::size_t fcl_box_pairs(const std::vector<std::pair<RoomPoint, RoomPoint>>& boxes);
 
+/// Volume that the meshes of two parts both fill, by Boolean intersection, mm3.
+double cgal_common_volume(const Part& a, const Part& b, double chord);
+
 /// Distance of the hulls of two sets of points, exact arithmetic.
 double cgal_hull_distance(const std::vector<RoomPoint>& a, const std::vector<RoomPoint>& b);
 
