@@ -177,11 +177,15 @@ TEST_F(Window, KilledAndRecovered) {
 TEST_F(Window, AnIdleWindowRests) {
     Desk desk;
     DrivenWindow window(screen, desk.job, desk.folder.path());
-    ::usleep(500000);
-    const double before = window.processor_time();
-    ASSERT_GT(before, 0);
-    ::usleep(3000000);
-    EXPECT_LE(window.processor_time() - before, 0.05) << "s of processor in 3 s of rest";
+    ASSERT_GT(window.processor_time(), 0);
+    // First it makes its solids, which takes as long as it takes; then it must come to rest and stay there.
+    double used = 1;
+    for (int tries = 0; tries < 60 && used > 0.05; ++tries) {
+        const double before = window.processor_time();
+        ::usleep(3000000);
+        used = window.processor_time() - before;
+    }
+    EXPECT_LE(used, 0.05) << "s of processor in 3 s: it never came to rest";
 }
 
 TEST_F(Window, AFileWithFaultsOpens) {

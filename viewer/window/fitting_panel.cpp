@@ -121,7 +121,7 @@ void draw_place(App& app, const std::string& base) {
 }
 
 /// From both corners, bare and finished.
-void draw_corners(const Model& model, const PlacedFitting& placed) {
+void draw_corners(const PlacedFitting& placed) {
     if (!ImGui::BeginTable("corners", 3, ImGuiTableFlags_BordersInnerH)) return;
     ImGui::TableSetupColumn("corner");
     ImGui::TableSetupColumn("bare");
@@ -139,7 +139,6 @@ void draw_corners(const Model& model, const PlacedFitting& placed) {
     one("left", placed.from_left_bare, placed.from_left_finished);
     one("right", placed.from_right_bare, placed.from_right_finished);
     ImGui::EndTable();
-    (void)model;
 }
 
 void draw_with(App& app, const std::string& base, const FittingType& bare_type) {
@@ -225,8 +224,10 @@ void draw_fitting(App& app) {
         if (ImGui::Button("Add a fitting...")) app.adding = true;
         return;
     }
-    const Fitting fitting = fitting_of(model, *placed);
-    const FittingType type = type_of(model, *placed);
+    // Copies: an edit made below replaces the model while the panel is still being drawn.
+    const PlacedFitting here = *placed;
+    const Fitting fitting = fitting_of(model, here);
+    const FittingType type = type_of(model, here);
     const std::string base = fmt::format("fittings[{}].", *index);
     read_draft(app, base);
     ImGui::TextWrapped("%s", fitting.name.c_str());
@@ -235,7 +236,7 @@ void draw_fitting(App& app) {
     draw_place(app, base);
     if (ImGui::Checkbox("Drag it in 3D", &app.drag_fitting)) app.scene_changed = true;
     note_place(app, "drag");
-    draw_corners(model, *placed);
+    draw_corners(here);
     const auto bare = std::find_if(model.job.types.begin(), model.job.types.end(), [&](const FittingType& t) {
         return t.id == unquoted(value_text(*app.document, base + "type"));
     });
