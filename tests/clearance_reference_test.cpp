@@ -212,7 +212,8 @@ TEST(ClearanceReference, CommonVolumesAgreeWithBooleansOnMeshes) {
         const bool with_holes = i % 3 == 2;
         const auto some = [&](bool round) {
             const Frame place = samples::square_frame(dice, 40);
-            return samples::moved_by(m, round ? samples::random_drilled(dice, place) : samples::random_box(dice, place));
+            return samples::moved_by(m,
+                                     round ? samples::random_drilled(dice, place) : samples::random_box(dice, place));
         };
         const Part a = some(with_holes);
         const Part b = some(false);

@@ -97,7 +97,7 @@ struct Separation {
     double distance = 0;  ///< between them, mm; below 0 they overlap, and this is less the depth
     RoomPoint direction;  ///< unit, from a to b. Moving b along it by the depth frees it; against it by the distance,
                           ///< the two touch
-    RoomPoint on_a;  ///< nearest, or deepest, point of a
+    RoomPoint on_a;       ///< nearest, or deepest, point of a
     RoomPoint on_b;
     RoomPoint common;     ///< overlapping: a point in both; else half-way between them
     double error = 0;     ///< the true distance or depth is within this, mm; a depth is never too small

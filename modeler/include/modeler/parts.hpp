@@ -43,8 +43,9 @@ struct CutPiece {
 };
 
 /// Parts cut by the horizontal plane at v, seen in `wall` (u, n). Parts extrude level or nearly so (a wall that
-/// leans), or straight up; what runs askew is left out. Upright parts are shown without their holes. Exact for straight sides; where a
-/// slab leans by s and is t thick, a curved side of radius r is taken as straight over s t: off by (s t)^2 / 8 r.
+/// leans), or straight up; what runs askew is left out. Upright parts are shown without their holes. Exact for straight
+/// sides; where a slab leans by s and is t thick, a curved side of radius r is taken as straight over s t: off by (s
+/// t)^2 / 8 r.
 std::vector<CutPiece> cut_level(const std::vector<Part>& parts, const Frame& wall, double v);
 
 }  // namespace standproud

@@ -25,9 +25,9 @@ struct Face {
     double right_drift = 0;   ///< (u = 0 and u = width at `bare.level`)
     double fall = 0;          ///< of its top line, mm per mm to the right; at the wall's middle it is Wall::height
     std::vector<Vec2> floor;  ///< levels of the floor along it: x = u, y = level; rising in u
-    std::optional<Bedding> bedding;  ///< where the panels' backs lie in one plane of its own
-    std::vector<FaceDepth> bedded_on;    ///< the bare face at bedding->spots
-    std::string not_bedded;          ///< why there is no such plane, where the job asks for one
+    std::optional<Bedding> bedding;    ///< where the panels' backs lie in one plane of its own
+    std::vector<FaceDepth> bedded_on;  ///< the bare face at bedding->spots
+    std::string not_bedded;            ///< why there is no such plane, where the job asks for one
 };
 
 struct Room {
