@@ -17,7 +17,7 @@ namespace standproud::testing {
 namespace {
 
 using Clock = std::chrono::steady_clock;
-constexpr double patience = 30;  // s: this machine may be busy with other things
+constexpr double patience = 90;  // s: this machine may be busy with other things
 
 void pause(double seconds) { std::this_thread::sleep_for(std::chrono::duration<double>(seconds)); }
 
