@@ -121,6 +121,8 @@ DrivenWindow::Seen DrivenWindow::look() {
         words >> first;
         if (first == "frame") {
             words >> seen.frame;
+        } else if (first == "work") {
+            words >> seen.work;
         } else if (first == "message") {
             seen.message = line.size() > 8 ? line.substr(8) : "";
         } else {
@@ -154,16 +156,35 @@ void DrivenWindow::tool(std::vector<std::string> words) {
     if (outcome.status != 0) throw std::runtime_error("xdotool: " + outcome.output);
 }
 
-/// Waits until the window has drawn what the last event did, and rests.
+/// Whether any of its threads runs or wants to.
+bool DrivenWindow::runs() const {
+    std::error_code gone;
+    const std::filesystem::directory_iterator threads(fmt::format("/proc/{}/task", process_), gone);
+    for (const auto& thread : threads) {
+        std::ifstream file(thread.path() / "stat");
+        std::string text;
+        std::getline(file, text);
+        const auto at = text.rfind(')');
+        if (at != text.npos && at + 2 < text.size() && (text[at + 2] == 'R' || text[at + 2] == 'D')) return true;
+    }
+    return false;
+}
+
+/// Waits until the window has drawn what the last event did, has no work beside it, and sleeps. Time alone cannot
+/// tell: on a busy machine a frame takes as long as it takes.
 void DrivenWindow::settle() {
-    int last = look().frame;
     const auto begin = Clock::now();
-    double quiet = 0;
-    while (quiet < 0.25 && std::chrono::duration<double>(Clock::now() - begin).count() < patience) {
+    int frame = -1;
+    double used = -1;
+    int quiet = 0;
+    while (quiet < 6 && std::chrono::duration<double>(Clock::now() - begin).count() < patience) {
         pause(0.05);
-        const int now = look().frame;
-        quiet = now == last ? quiet + 0.05 : 0;
-        last = now;
+        const Seen now = look();
+        const double time = processor_time();
+        const bool still = !now.work && now.frame == frame && time == used && !runs();
+        quiet = still ? quiet + 1 : 0;
+        frame = now.frame;
+        used = time;
     }
 }
 

@@ -58,12 +58,14 @@ class DrivenWindow {
   private:
     struct Seen {
         int frame = 0;
+        bool work = true;  ///< something goes on beside the window
         std::map<std::string, std::array<double, 4>> places;
         std::string message;
     };
     Seen look();
     void tool(std::vector<std::string> words);
     void settle();
+    [[nodiscard]] bool runs() const;
     template <class Condition>
     void wait_until(const std::string& what, Condition condition);
 

@@ -278,7 +278,7 @@ class Autosaver {
 };
 
 void write_places(App& app, const std::string& file, int frame) {
-    std::string text = fmt::format("frame {}\n", frame);
+    std::string text = fmt::format("frame {}\nwork {}\n", frame, app.work.busy() ? 1 : 0);
     for (const auto& [name, r] : *app.places) {
         text += fmt::format("{:.0f} {:.0f} {:.0f} {:.0f} {}\n", r[0], r[1], r[2], r[3], name);
     }
