@@ -97,6 +97,15 @@ void settle(Bench& bench) {
     if (!bench.sheets.nesting) first.push_back("the panels are not nested: " + bench.sheets.refused);
 }
 
+void add_fault(Faults& faults, const std::string& file, const char* key, const char* allowed, const char* says) {
+    Fault fault;
+    fault.where.file = file;
+    fault.key = key;
+    fault.allowed = allowed;
+    fault.says = says;
+    faults.push_back(std::move(fault));
+}
+
 void check_together(const Job& first, const Job& other, Faults& faults) {
     for (const char* key : {"kerf", "trim", "cartridge", "waste", "usable_offcut"}) {
         const double a = figure(*first.bench, key);
@@ -122,34 +131,23 @@ Faults bench_faults(const std::vector<CheckedJob>& jobs) {
     for (const auto& job : jobs) {
         const Job& read = job.model.job;
         if (!read.bench)
-            faults.push_back({{read.file, 0, 0},
-                              "bench",
-                              "",
-                              "[bench] with kerf, trim, ...; see models/README.md",
-                              "the job has no [bench], so nothing can be said of cutting, bonding and sealing"});
+            add_fault(faults, read.file, "bench", "[bench] with kerf, trim, ...; see models/README.md",
+                      "the job has no [bench], so nothing can be said of cutting, bonding and sealing");
+        if (job.model.panels.empty())
+            add_fault(faults, read.file, "layers", "a layer of kind panel on some wall",
+                      "the job has no panels to cut");
     }
     if (!jobs.empty() && jobs.front().model.job.sheets.empty())
-        faults.push_back({{jobs.front().model.job.file, 0, 0},
-                          "sheets",
-                          "",
-                          "[[sheets]], once for each kind of sheet",
-                          "the first job has no [[sheets]] to cut the panels from"});
-    for (const auto& job : jobs) {
-        if (job.model.panels.empty())
-            faults.push_back({{job.model.job.file, 0, 0},
-                              "layers",
-                              "",
-                              "a layer of kind panel on some wall",
-                              "the job has no panels to cut"});
+        add_fault(faults, jobs.front().model.job.file, "sheets", "[[sheets]], once for each kind of sheet",
+                  "the first job has no [[sheets]] to cut the panels from");
+    for (std::size_t i = 1; i < jobs.size(); ++i) {
+        const Job& read = jobs[i].model.job;
+        const bool again = std::any_of(jobs.begin(), jobs.begin() + static_cast<std::ptrdiff_t>(i),
+                                       [&](const auto& other) { return other.model.job.file == read.file; });
+        if (again) add_fault(faults, read.file, "", "each job once", "the job is given twice");
     }
     if (!faults.empty()) return faults;
     for (std::size_t i = 1; i < jobs.size(); ++i) check_together(jobs.front().model.job, jobs[i].model.job, faults);
-    for (std::size_t i = 1; i < jobs.size(); ++i) {
-        for (std::size_t j = 0; j < i; ++j) {
-            if (jobs[i].model.job.file == jobs[j].model.job.file)
-                faults.push_back({{jobs[i].model.job.file, 0, 0}, "", "", "each job once", "the job is given twice"});
-        }
-    }
     return faults;
 }
 
