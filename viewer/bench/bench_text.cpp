@@ -225,9 +225,9 @@ std::string bought_text(const Bench& bench, bool colour) {
         std::vector<int> used(bench.stock.size(), 0);
         for (const auto& sheet : bench.sheets.nesting->sheets) ++used[sheet.stock];
         for (std::size_t i = 0; i < used.size(); ++i) {
-            if (used[i] > 0)
-                text += item(fmt::format("{} {} {}", used[i], bench.stock[i].offcut ? "from stock, offcut" : "sheet",
-                                         bench.stock[i].id));
+            if (used[i] == 0) continue;
+            text += item(fmt::format("{} {}{} {}", used[i], bench.stock[i].offcut ? "offcut" : "sheet",
+                                     used[i] == 1 ? "" : "s", bench.stock[i].id));
         }
     }
     return text;

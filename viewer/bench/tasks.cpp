@@ -65,8 +65,19 @@ class Work {
     }
 
     void substrate() {
+        double area = 0;
+        for (const auto& panel : bench_.panels) {
+            if (panel.job == index_) area += panel.width * panel.height / 1e6;
+        }
+        bool boards = false;
+        for (const auto& wall : job_.model.job.walls) {
+            for (const auto& layer : wall.layers) boards = boards || layer.kind <= LayerKind::membrane;
+        }
+        if (boards)
+            add("lining", fmt::format("Fix boards and membranes behind {:.1f} m2 of panels", area), "builder",
+                area * minutes("minutes_lining"), {"as-fixed"});
         add("substrate", "Check the lined wall: sound, flat, dry, membrane cured by its maker's sheet", "installer", 30,
-            {"as-fixed"}, "HOLD: substrate checked and recorded before panels are bonded");
+            {boards ? "lining" : "as-fixed"}, "HOLD: substrate checked and recorded before panels are bonded");
     }
 
     void cutting() {
