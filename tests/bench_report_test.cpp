@@ -320,10 +320,22 @@ TEST(Bench, CsvHasOneWidthAndTheMirroredFiguresFoldBack) {
     const auto lines = records(csv_bench(bench));
     std::map<std::string, double> width;
     std::map<std::string, double> front;
+    std::map<std::string, std::vector<Vec2>> corners;
     int folded = 0;
+    int outlines = 0;
     for (const auto& line : lines) {
         ASSERT_EQ(line.size(), 14u) << line[1];
         if (line[2] == "panel") width[line[1]] = std::stod(line[10]);
+        if (line[2] == "corner") corners[line[1]].push_back({std::stod(line[8]), std::stod(line[9])});
+        if (line[2] == "step" && line[5] == "circular saw") {
+            EXPECT_EQ(line[7], "yes");
+            const auto meets = [&](Vec2 at) {
+                return std::abs(width.at(line[1]) - std::stod(line[8]) - at.x) < 0.0151 &&
+                       std::abs(std::stod(line[9]) - at.y) < 0.0101;
+            };
+            EXPECT_EQ(std::count_if(corners[line[1]].begin(), corners[line[1]].end(), meets), 1) << line[1];
+            ++outlines;
+        }
         if (line[2] != "step" || line[5] != "hole saw") continue;
         const std::string name = line[1] + line[3];
         if (line[6] == "front") front[name] = std::stod(line[8]);
@@ -333,12 +345,16 @@ TEST(Bench, CsvHasOneWidthAndTheMirroredFiguresFoldBack) {
         ++folded;
     }
     EXPECT_EQ(folded, 4);
+    EXPECT_EQ(outlines, 16);
 }
 
 TEST(Bench, TextNamesWhatScrapsPanels) {
     const std::string text = text_bench(work_out_bench({demo()}), {});
     for (const char* says :
-         {"REAR FACE UP: left and right are MIRRORED", "TAPER: the bottom is 9.9 longer", "proved, no layout",
+         {"REAR FACE UP: left and right are MIRRORED", "TAPER: the bottom is 9.9 longer",
+          // the front's 475.7 from the right edge, at x = 987.03 - 475.67
+          "mark mixer 1: 64 mm round; centre 475.7 from the right edge",
+          "MIRRORED, as seen on the rear: mixer 1: 64 mm round; centre 475.7 from the left edge", "proved, no layout",
           "2 to lift", "waste allowed", "HOLD: bodies fixed, and as-fixed depths recorded", "HOLD: 24 h",
           "shipped: common practice", "models/old-stable.toml:", "local codes and the makers' own sheets come first",
           "below the usual least 6 mm"})
@@ -395,7 +411,7 @@ TEST(BenchReader, FaultsNameKeyAndRange) {
         EXPECT_NE(text.find(what), std::string::npos) << text;
     };
     EXPECT_EQ(fault_of("kerf = 3", "kerf = 20"), "");
-    says(fault_of("kerf = 3", "kerf = 20.01"), "key bench.kerf; found 20.01; allowed: 0 to 20 mm");
+    says(fault_of("kerf = 3", "kerf = 20.5"), "key bench.kerf; found 20.5; allowed: 0 to 20 mm");
     says(fault_of("kerf = 3\n", ""), "bench.kerf is missing");
     says(fault_of("coldest = 8", "coldest = 17"), "coldest is more than fixed_at");
     says(fault_of("driest = 30", "driest = 61"), "driest is more than fixed_humidity");

@@ -262,6 +262,7 @@ std::string figures_text(const BenchJob& job, bool colour) {
     text += item(fmt::format("gives: growth {:.3f} % by heat and {:.3f} % by moisture, shrinkage {:.3f} % and {:.3f} %",
                              100 * job.strain.thermal_growth, 100 * job.strain.moisture_growth,
                              100 * job.strain.thermal_shrinkage, 100 * job.strain.moisture_shrinkage));
+    text += item("lifting: straight ahead, a fair grip, seldom (chosen by this program, no source)");
     return text + item(fmt::format("setout.hole = {} mm: how far holes may be off, from the limits of check",
                                    mm(job.hole_allowance)));
 }

@@ -63,6 +63,13 @@ void bond_panel(const cutting::PanelShape& shape, const BenchSettings& settings,
     bond::BondRules rules;
     rules.tape_spacing = figure(settings, "tape_spacing");
     rules.bead = figure(settings, "bead");
+    rules.tape_width = figure(settings, "tape_width");
+    rules.tape_inset = figure(settings, "tape_inset");
+    rules.tape_clear = figure(settings, "tape_clear");
+    rules.bead_clear = figure(settings, "bead_clear");
+    rules.wave_length = figure(settings, "wave_length");
+    rules.ring_offset = figure(settings, "ring_offset");
+    rules.spacer_spacing = figure(settings, "spacer_spacing");
     std::vector<RoundedRect> holes;
     for (const auto& opening : shape.openings) holes.push_back(opening.shape);
     auto answer = bond::lay_bond(shape.outline, holes, rules);
