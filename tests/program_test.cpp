@@ -73,6 +73,12 @@ void fill(const Folder& folder) {
         folder / "fixed.toml",
         job("52",
             "seat = \"-10 +/- 2\"\n[fittings.as_built]\ndate = 2026-03-31\nby = \"Jo\"\nseat = \"-25 +/- 0.5\"\n"));
+    write_whole(folder / "bench.toml",
+                job("52", "seat = \"-10 +/- 2\"\n") +
+                    "[[sheets]]\nid = \"whole\"\nwidth = 1250\nheight = 2500\nturning = true\n"
+                    "[bench]\nkerf = 3\ntrim = 5\nfixed_at = 16\ncoldest = 12\nhottest = 30\nfixed_humidity = 60\n"
+                    "driest = 40\nwettest = 80\nsealant_depth = 5\ncartridge = 300\nwaste = 10\nreach = 25\n"
+                    "sealant_class = \"25\"\nsaw = \"circular\"\nstart = 2026-06-15\n");
     write_whole(folder / "bad.toml", job("52", "seet = -10\n"));
 }
 
@@ -143,6 +149,17 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"S export clear.toml --step out.step", 0, "solids"},
         Case{"S sections bad.toml -o out; test ! -e out && echo nothing written", 0, "nothing written"},
         Case{"S sections clear.toml -o out && ls out", 0, "hot.pdf\nhot.png\nhot.svg"},
+        Case{"S bench --help", 0, "Example: standproud bench"}, Case{"S bench bench.toml", 2, "--output is required"},
+        Case{"S bench clear.toml -o out; test ! -e out && echo nothing written", 0,
+             "clear.toml: the job has no [bench]"},
+        Case{"S bench bad.toml -o out", 2, "unknown key seet"},
+        Case{"S bench bench.toml bench.toml -o out", 2, "the job is given twice"},
+        Case{"S bench bench.toml -o out", 0, "REAR FACE UP"},
+        Case{"S bench bench.toml -o out > text && cmp text out/bench.txt && ls out", 0,
+             "bench.csv\nbench.ics\nbench.json\nbench.txt"},
+        Case{"S bench bench.toml -o out --format json", 0, "\"format\": \"standproud-bench/1\""},
+        Case{"S bench bench.toml -o out --format csv", 0, "file,of,what,name,step,tool"},
+        Case{"S bench bench.toml -o bench.toml", 2, "cannot make folder"},
         Case{"S new new.toml", 2, "answers are missing"},
         Case{"S new new.toml --walls 4 --width 900 --height 2000", 2, "4"},
         Case{"S new clear.toml --walls 1 --width 900 --height 2000", 2, "there already"},

@@ -197,6 +197,8 @@ Job read_job_text(const std::string& text, const std::filesystem::path& path, Fa
     for (auto& table : root.tables("pipes")) job.pipes.push_back(read_pipe(table));
     for (auto& table : root.tables("screens")) job.screens.push_back(read_screen(table));
     if (auto table = root.table("survey")) job.survey = read_survey(*table, job.walls, job.closed, faults);
+    for (auto& table : root.tables("sheets")) job.sheets.push_back(read_sheet(table));
+    if (auto table = root.table("bench")) job.bench = read_bench(*table);
     for (auto& [name, limit] : root.all_numbers("limits")) job.limits[name] = limit;
     root.finish();
     check_unique(job.walls, "walls", faults);
@@ -205,6 +207,7 @@ Job read_job_text(const std::string& text, const std::filesystem::path& path, Fa
     check_unique(job.fittings, "fittings", faults);
     check_unique(job.pipes, "pipes", faults);
     check_unique(job.screens, "screens", faults);
+    check_unique(job.sheets, "sheets", faults);
     check_references(job, faults);
     complete_order(job);
     fit_stock(job, faults);

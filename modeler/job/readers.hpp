@@ -15,6 +15,8 @@ StockItem read_stock(Table& table);
 PipeRun read_pipe(Table& table);
 Screen read_screen(Table& table);
 SurveyReadings read_survey(Table& table, const std::vector<Wall>& walls, bool closed, Faults& faults);
+SheetStock read_sheet(Table& table);
+BenchSettings read_bench(Table& table);
 /// `job` gives the +/- of seats that state none.
 Fitting read_fitting(Table& table, const Job& job);
 

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <atomic>
+#include <chrono>
 #include <cstdlib>
 #include <filesystem>
 #include <future>
@@ -14,6 +15,7 @@
 #include "modeler/exchange.hpp"
 #include "modeler/files.hpp"
 #include "modeler/parts.hpp"
+#include "viewer/bench_report.hpp"
 #include "viewer/export.hpp"
 #include "viewer/report.hpp"
 #include "viewer/section.hpp"
@@ -195,6 +197,39 @@ int run_sections(const SectionOptions& options) {
     }
     if (job->model.fittings.empty()) fmt::print("no fittings, so no sections\n");
     return all_well;
+}
+
+int run_bench(const BenchOptions& options) {
+    std::vector<viewer::CheckedJob> jobs;
+    bool bad = false;
+    for (const auto& path : options.jobs) {
+        auto job = open_or_say(path);
+        if (job) jobs.push_back(std::move(*job));
+        bad = bad || !job;
+    }
+    if (bad) return bad_input;
+    if (Faults faults = viewer::bench_faults(jobs); !faults.empty()) {
+        print_faults(options.jobs.front(), faults);
+        return bad_input;
+    }
+    const viewer::Bench bench = viewer::work_out_bench(jobs);
+    const std::string json = viewer::json_bench(bench);
+    const std::string csv = viewer::csv_bench(bench);
+    const auto now = std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
+    const std::filesystem::path folder = options.folder;
+    make_folder(options.folder);
+    write_whole(folder / "bench.txt", viewer::text_bench(bench, {}));
+    write_whole(folder / "bench.json", json);
+    write_whole(folder / "bench.csv", csv);
+    write_whole(folder / "bench.ics", viewer::calendar_bench(bench, now));
+    if (options.format == "json") {
+        fmt::print("{}", json);
+    } else if (options.format == "csv") {
+        fmt::print("{}", csv);
+    } else {
+        fmt::print("{}", viewer::text_bench(bench, {wants_colour(), false}));
+    }
+    return bench.settle_first.empty() ? all_well : something_fails;
 }
 
 }  // namespace standproud::program

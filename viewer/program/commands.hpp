@@ -49,6 +49,13 @@ struct SectionOptions {
 };
 int run_sections(const SectionOptions& options);
 
+struct BenchOptions {
+    std::vector<std::string> jobs;
+    std::string format = "text";
+    std::string folder;
+};
+int run_bench(const BenchOptions& options);
+
 struct ViewOptions {
     std::string job;
     std::string snapshot;  ///< a picture instead of a window

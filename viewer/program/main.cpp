@@ -19,6 +19,7 @@ struct Options {
     SurveyOptions survey;
     ExportOptions exported;
     SectionOptions sections;
+    BenchOptions bench;
     ViewOptions view;
     StarterOptions starter;
 };
@@ -83,6 +84,20 @@ void add_sections(CLI::App& app, SectionOptions& options) {
     command->footer("Example: standproud sections models/twin-taps.toml -o sections");
 }
 
+void add_bench(CLI::App& app, BenchOptions& options) {
+    CLI::App* command =
+        app.add_subcommand("bench", "Cut lists, sheets, movement, what to buy, and the order of the work");
+    command->add_option("JOB", options.jobs, "Job files; their panels are nested together")->required();
+    command->add_option("-o,--output", options.folder, "Folder for bench.txt, bench.json, bench.csv and bench.ics")
+        ->required();
+    command->add_option("--format", options.format, "What is printed besides: text, json or csv")
+        ->check(CLI::IsMember({"text", "json", "csv"}));
+    command->footer(
+        "Needs [bench] in every job and [[sheets]] in the first; see models/README.md.\n"
+        "Exit status: 0 worked out, 1 something is to be settled before the first cut, 2 bad input, 3 internal fault.\n"
+        "Example: standproud bench models/old-stable.toml -o bench");
+}
+
 void add_view(CLI::App& app, ViewOptions& options) {
     CLI::App* command = app.add_subcommand("view", "Open a window with the recess in 3D, or write a picture of it");
     command->add_option("JOB", options.job, "Job file");
@@ -133,6 +148,7 @@ int run(const CLI::App& app, const Options& options) {
     if (app.got_subcommand("survey")) return run_survey(options.survey);
     if (app.got_subcommand("export")) return run_export(options.exported);
     if (app.got_subcommand("sections")) return run_sections(options.sections);
+    if (app.got_subcommand("bench")) return run_bench(options.bench);
     if (app.got_subcommand("view")) return run_view(options.view);
     return run_new(options.starter);
 }
@@ -154,6 +170,7 @@ int main(int argc, char** argv) {
         add_survey(app, options.survey);
         add_export(app, options.exported);
         add_sections(app, options.sections);
+        add_bench(app, options.bench);
         add_view(app, options.view);
         add_new(app, options.starter);
         if (const std::string fault = unknown_command(app, argc, argv); !fault.empty()) {

@@ -249,6 +249,42 @@ struct Fitting {
     Source height_source;
 };
 
+/// A stock sheet, or an offcut of an earlier job.
+struct SheetStock {
+    std::string id;
+    double width = 0;
+    double height = 0;         ///< the grain of a patterned sheet runs along it
+    std::optional<int> count;  ///< how many there are; without one, as many as needed
+    std::optional<double> price;
+    bool turning = true;  ///< pieces may be turned on it
+    bool offcut = false;
+    Source source;
+};
+
+/// A figure of the bench: the job's, or the shipped one with its source.
+struct BenchFigure {
+    std::string key;
+    double value = 0;
+    std::string unit;
+    std::string says;
+    std::string shipped;        ///< source of the shipped value; empty: the job must give it
+    std::optional<Source> set;  ///< where the job gives it
+};
+
+enum class BenchSaw { circular, table };
+
+/// What cutting, bonding and sealing need to know.
+struct BenchSettings {
+    std::vector<BenchFigure> figures;  ///< every one, in the order they are told; see read_bench.cpp
+    std::size_t sealant = 0;           ///< movement class: 0 for 25, then 20, 12.5, 7.5 per cent
+    BenchSaw saw = BenchSaw::circular;
+    std::string start;  ///< of the work, as 2026-03-31
+    Source source;
+};
+
+/// The value of a figure by its key. Must hold: there is one of that key.
+double figure(const BenchSettings& bench, const std::string& key);
+
 struct LimitOverride {
     double value = 0;
     Source source;
@@ -274,6 +310,8 @@ struct Job {
     std::vector<Screen> screens;
     std::map<std::string, LimitOverride> limits;
     std::optional<SurveyReadings> survey;
+    std::vector<SheetStock> sheets;
+    std::optional<BenchSettings> bench;
 };
 
 /// The job with every as-built figure in place of the design's; the records stay.

@@ -1,0 +1,67 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "bench/work_out.hpp"
+
+namespace standproud::viewer {
+
+namespace {
+
+/// Sheets of all jobs; one that several jobs name is there once.
+std::vector<const SheetStock*> stock_of(const std::vector<CheckedJob>& jobs) {
+    std::vector<const SheetStock*> stock;
+    for (const auto& job : jobs) {
+        for (const auto& sheet : job.model.job.sheets) {
+            const bool known =
+                std::any_of(stock.begin(), stock.end(), [&](const auto* one) { return one->id == sheet.id; });
+            if (!known) stock.push_back(&sheet);
+        }
+    }
+    return stock;
+}
+
+std::string thicknesses(const Bench& bench) {
+    const double first = bench.panels.front().thickness;
+    for (const auto& panel : bench.panels) {
+        if (std::abs(panel.thickness - first) > same_length)
+            return fmt::format("panel {} is {:g} mm thick and panel {} {:g} mm: sheets of one thickness are nested",
+                               bench.panels.front().id, first, panel.id, panel.thickness);
+    }
+    return {};
+}
+
+}  // namespace
+
+void nest_panels(const std::vector<CheckedJob>& jobs, Bench& bench) {
+    const auto& settings = bench.jobs.front().settings;
+    for (const auto& panel : bench.panels) bench.pieces.push_back({panel.id, panel.width, panel.height, true});
+    const auto sheets = stock_of(jobs);
+    bool all_priced = true;
+    for (const auto* sheet : sheets) {
+        bench.stock.push_back({sheet->id, sheet->width, sheet->height, sheet->price, sheet->count, !sheet->turning,
+                               sheet->offcut, sheet->offcut ? 0 : figure(settings, "trim")});
+        all_priced = all_priced && (sheet->price || sheet->offcut);
+    }
+    // Prices that are missing for some would be set against areas: then only sheets are counted.
+    if (!all_priced) {
+        for (auto& stock : bench.stock) stock.price.reset();
+    }
+    bench.priced = all_priced;
+    bench.nesting_rules.kerf = figure(settings, "kerf");
+    bench.nesting_rules.usable_side = figure(settings, "usable_offcut");
+    bench.nesting_rules.aim = all_priced ? nesting::Aim::cheapest : nesting::Aim::fewest_sheets;
+    bench.sheets.refused = thicknesses(bench);
+    if (bench.sheets.refused.empty()) bench.sheets = nesting::nest(bench.pieces, bench.stock, bench.nesting_rules);
+    if (!bench.sheets.nesting) return;
+    const auto wrong =
+        nesting::check_layout(bench.pieces, bench.stock, bench.nesting_rules, bench.sheets.nesting->sheets);
+    if (!wrong.empty()) {
+        bench.sheets.nesting.reset();
+        bench.sheets.refused = "the layout found does not hold: " + wrong.front();
+    }
+}
+
+}  // namespace standproud::viewer

@@ -1,0 +1,189 @@
+// The work in its order. Durations are planning figures; what must come before what is not.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <filesystem>
+
+#include "bench/work_out.hpp"
+
+namespace standproud::viewer {
+
+namespace {
+
+using sequence::Task;
+
+class Work {
+  public:
+    Work(const CheckedJob& job, const Bench& bench, std::size_t index)
+        : job_(job), bench_(bench), index_(index), settings_(bench.jobs[index].settings) {
+        if (bench.jobs.size() > 1) before_ = std::filesystem::path(bench.jobs[index].file).stem().string() + ":";
+    }
+
+    std::vector<Task> run() {
+        bodies();
+        substrate();
+        cutting();
+        bonding();
+        finishing();
+        return std::move(tasks_);
+    }
+
+  private:
+    void add(const std::string& id, const std::string& name, const std::string& trade, double work,
+             std::vector<std::string> after, const std::string& hold = "", double wait = 0) {
+        for (auto& one : after) one = before_ + one;
+        const std::string shown = before_.empty() ? name : before_ + " " + name;
+        tasks_.push_back({before_ + id, shown, trade, static_cast<int>(std::ceil(work)),
+                          static_cast<int>(std::ceil(wait)), std::move(after), hold});
+    }
+    [[nodiscard]] double minutes(const char* key) const { return figure(settings_, key); }
+
+    /// Fittings of a trade.
+    [[nodiscard]] int fittings_of(Trade trade) const {
+        return static_cast<int>(
+            std::count_if(job_.model.fittings.begin(), job_.model.fittings.end(),
+                          [&](const auto& placed) { return type_of(job_.model, placed).trade == trade; }));
+    }
+
+    void bodies() {
+        std::vector<std::string> fixed;
+        for (const Trade trade : {Trade::plumber, Trade::electrician, Trade::builder, Trade::installer}) {
+            const int count = fittings_of(trade);
+            if (count == 0) continue;
+            const std::string id = "bodies-" + to_string(trade);
+            add(id, fmt::format("Fix the bodies, boxes and backing of {} fitting{}", count, count == 1 ? "" : "s"),
+                to_string(trade), count * minutes("minutes_body"), {});
+            fixed.push_back(id);
+        }
+        const auto placed = std::max<std::size_t>(job_.model.fittings.size(), 1);
+        add("as-fixed", "Measure every body as fixed: across, height and depth", "installer",
+            10.0 * static_cast<double>(placed), fixed,
+            "HOLD: bodies fixed, and as-fixed depths recorded in the job file and checked again, before any hole is "
+            "drilled");
+    }
+
+    void substrate() {
+        double area = 0;
+        for (const auto& panel : bench_.panels) {
+            if (panel.job == index_) area += panel.width * panel.height / 1e6;
+        }
+        bool boards = false;
+        for (const auto& wall : job_.model.job.walls) {
+            for (const auto& layer : wall.layers) boards = boards || layer.kind <= LayerKind::membrane;
+        }
+        if (boards)
+            add("lining", fmt::format("Fix boards and membranes behind {:.1f} m2 of panels", area), "builder",
+                area * minutes("minutes_lining"), {"as-fixed"});
+        add("substrate", "Check the lined wall: sound, flat, dry, membrane cured by its maker's sheet", "installer", 30,
+            {boards ? "lining" : "as-fixed"}, "HOLD: substrate checked and recorded before panels are bonded");
+    }
+
+    void cutting() {
+        int panels = 0;
+        int openings = 0;
+        for (const auto& panel : bench_.panels) {
+            if (panel.job != index_) continue;
+            ++panels;
+            if (panel.plan) openings += static_cast<int>(panel.plan->front.openings.size());
+        }
+        // Panels are measured to the wall as it stands, holes to the bodies as fixed.
+        add("cut", fmt::format("Cut {} panel{} from the sheets, finish the edges", panels, panels == 1 ? "" : "s"),
+            "installer", panels * minutes("minutes_cut"), {"substrate"});
+        if (openings > 0)
+            add("drill", fmt::format("Make {} hole{} and cut-outs", openings, openings == 1 ? "" : "s"), "installer",
+                openings * minutes("minutes_hole"), {"as-fixed", "cut"});
+        add("dry-fit", "Offer every panel up dry, on spacers", "installer", panels * 10.0,
+            {openings > 0 ? "drill" : "cut"},
+            "HOLD: every hole clears its part and every gap is kept before adhesive is opened");
+    }
+
+    void bonding() {
+        std::string last = "dry-fit";
+        for (const auto& wall : job_.model.job.panels.order) {
+            const auto panels = std::count_if(bench_.panels.begin(), bench_.panels.end(), [&](const auto& panel) {
+                return panel.job == index_ && panel.wall == wall;
+            });
+            if (panels == 0) continue;
+            // The next wall need not wait for the adhesive of this one to set.
+            add("bond-" + wall, fmt::format("Scuff, tape and bond the panels of wall {}", wall), "installer",
+                static_cast<double>(panels) * minutes("minutes_bond"), {last});
+            last = "bond-" + wall;
+        }
+        add("cure", fmt::format("Leave the adhesive alone for {:g} h", minutes("seal_after")), "installer", 0, {last},
+            fmt::format("HOLD: {:g} h after the last panel before joints are sealed and films come off",
+                        minutes("seal_after")),
+            minutes("seal_after") * 60);
+    }
+
+    void finishing() {
+        double metres = 0;
+        for (const auto& joint : bench_.joints) {
+            if (joint.job == index_) metres += joint.length / 1000;
+        }
+        add("seal", fmt::format("Take off the films, seal {:.1f} m of joints", metres), "installer",
+            metres * minutes("minutes_seal"), {"cure"},
+            "HOLD: no water before the sealant has cured by its maker's sheet");
+        for (const Trade trade : {Trade::plumber, Trade::electrician, Trade::builder, Trade::installer}) {
+            const int count = fittings_of(trade);
+            if (count == 0) continue;
+            const bool licensed = trade == Trade::plumber || trade == Trade::electrician;
+            add("finish-" + to_string(trade),
+                fmt::format("Fit what shows of {} fitting{}", count, count == 1 ? "" : "s"), to_string(trade),
+                count * minutes("minutes_finish"), {"seal"},
+                licensed ? "HOLD: tested by the licensed trade before use" : "");
+        }
+    }
+
+    const CheckedJob& job_;
+    const Bench& bench_;
+    std::size_t index_;
+    const BenchSettings& settings_;
+    std::string before_;
+    std::vector<Task> tasks_;
+};
+
+sequence::LocalMinute start_of(const std::string& day) {
+    int part[3] = {1970, 1, 1};
+    const char* from = day.data();
+    for (int& one : part) {
+        from = std::from_chars(from, day.data() + day.size(), one).ptr;
+        if (from != day.data() + day.size()) ++from;
+    }
+    const std::chrono::year_month_day date{std::chrono::year(part[0]),
+                                           std::chrono::month(static_cast<unsigned>(part[1])),
+                                           std::chrono::day(static_cast<unsigned>(part[2]))};
+    return std::chrono::time_point_cast<std::chrono::minutes>(std::chrono::local_days(date));
+}
+
+}  // namespace
+
+void plan_work(const std::vector<CheckedJob>& jobs, Bench& bench) {
+    // No task of one job waits for another's, so that each keeps its own start.
+    for (std::size_t i = 0; i < jobs.size(); ++i) {
+        const auto tasks = Work(jobs[i], bench, i).run();
+        const std::size_t already = bench.tasks.size();
+        auto dated = sequence::date_tasks(tasks, {}, start_of(bench.jobs[i].settings.start));
+        for (auto& task : dated.tasks) {
+            if (task.held_by) *task.held_by += already;
+            bench.calendar.tasks.push_back(task);
+        }
+        bench.calendar.end = i == 0 ? dated.end : std::max(bench.calendar.end, dated.end);
+        bench.calendar.refused += dated.refused;
+        bench.tasks.insert(bench.tasks.end(), tasks.begin(), tasks.end());
+    }
+    bench.order = sequence::order_tasks(bench.tasks);
+}
+
+std::string calendar_bench(const Bench& bench, std::chrono::sys_seconds made_at) {
+    std::string name;
+    std::string uid = "standproud-bench";
+    for (const auto& job : bench.jobs) {
+        name += (name.empty() ? "" : ", ") + job.name;
+        uid += "-" + std::filesystem::path(job.file).stem().string();
+    }
+    return sequence::icalendar_text(bench.tasks, bench.calendar, {name, uid, made_at});
+}
+
+}  // namespace standproud::viewer

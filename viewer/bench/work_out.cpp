@@ -1,0 +1,170 @@
+#include "bench/work_out.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+
+namespace standproud::viewer {
+
+namespace {
+
+movement::Strain strain_of(const BenchSettings& bench) {
+    movement::Material material;
+    material.expansion = figure(bench, "expansion") * 1e-6;
+    for (const auto& [key, humidity] : {std::pair{"moisture_60", 60.0}, {"moisture_80", 80.0}, {"moisture_100", 100.0}})
+        material.moisture.push_back({humidity, figure(bench, key) / 100});
+    movement::Climate climate;
+    climate.fixed_at = figure(bench, "fixed_at");
+    climate.coldest = figure(bench, "coldest");
+    climate.hottest = figure(bench, "hottest");
+    climate.fixed_humidity = figure(bench, "fixed_humidity");
+    climate.driest = figure(bench, "driest");
+    climate.wettest = figure(bench, "wettest");
+    return movement::strain(material, climate);
+}
+
+BenchJob shown_job(const CheckedJob& job) {
+    BenchJob shown;
+    shown.file = job.model.job.file;
+    shown.name = job.model.job.name;
+    shown.revision = job.model.job.revision;
+    shown.settings = *job.model.job.bench;
+    shown.strain = strain_of(shown.settings);
+    shown.hole_allowance = job.limits.at("setout.hole").value;
+    const Tally count = tally(job.findings);
+    shown.failing = count.fails;
+    shown.unknown = count.unknown;
+    return shown;
+}
+
+/// Bought for all jobs together, by the first one's cartridge and waste.
+void buy_all(Bench& bench) {
+    double adhesive = 0;
+    double sealant = 0;
+    double tape = 0;
+    double backing = 0;
+    for (const auto& panel : bench.panels) {
+        if (!panel.bond) continue;
+        adhesive += panel.bond->adhesive_volume;
+        tape += panel.bond->tape_length;
+    }
+    for (const auto& joint : bench.joints) {
+        sealant += joint.seal.volume;
+        backing += joint.seal.backing_length;
+    }
+    const auto& settings = bench.jobs.front().settings;
+    const double cartridge = figure(settings, "cartridge") * 1000;
+    const double waste = figure(settings, "waste") / 100;
+    const auto add = [&](const char* what, double needed, double unit, const char* name) {
+        if (needed > 0) bench.bought.push_back({what, unit, name, bond::buy(needed, unit, waste)});
+    };
+    add("adhesive, neutral-cure silicone", adhesive, cartridge, "cartridge");
+    add("joint sealant, neutral cure", sealant, cartridge, "cartridge");
+    add("double-sided tape", tape, 1000, "metre");
+    add("backing for deep joints", backing, 1000, "metre");
+}
+
+void settle(Bench& bench) {
+    auto& first = bench.settle_first;
+    for (const auto& job : bench.jobs) {
+        if (job.failing > 0 || job.unknown > 0)
+            first.push_back(
+                fmt::format("{}: check finds {} failing and {} unknown; put them right before a hole is made", job.file,
+                            job.failing, job.unknown));
+    }
+    for (const auto& panel : bench.panels) {
+        if (!panel.not_cut.empty()) first.push_back(panel.not_cut);
+        if (panel.plan && !panel.not_bonded.empty())
+            first.push_back(fmt::format("panel {} is not bonded: {}", panel.id, panel.not_bonded));
+        if (!panel.lift.people)
+            first.push_back(
+                fmt::format("panel {} of {:.1f} kg is over the recommended weight even for two", panel.id, panel.mass));
+        for (const auto& hole : panel.holes) {
+            if (hole.moved.spare < -same_length)
+                first.push_back(fmt::format(
+                    "panel {}: the part through the hole of {} binds: the hole is {:.2f} mm too small for movement "
+                    "and set-out",
+                    panel.id, hole.name, -hole.moved.spare));
+        }
+    }
+    for (const auto& joint : bench.joints) {
+        if (joint.moved.narrowest <= 0)
+            first.push_back(
+                fmt::format("{} closes when hot and wet: {:.2f} mm are missing", joint.name, -joint.moved.narrowest));
+    }
+    if (!bench.sheets.nesting) first.push_back("the panels are not nested: " + bench.sheets.refused);
+}
+
+void add_fault(Faults& faults, const std::string& file, const char* key, const char* allowed, const char* says) {
+    Fault fault;
+    fault.where.file = file;
+    fault.key = key;
+    fault.allowed = allowed;
+    fault.says = says;
+    faults.push_back(std::move(fault));
+}
+
+void check_together(const Job& first, const Job& other, Faults& faults) {
+    for (const char* key : {"kerf", "trim", "cartridge", "waste", "usable_offcut"}) {
+        const double a = figure(*first.bench, key);
+        const double b = figure(*other.bench, key);
+        if (a == b) continue;
+        faults.push_back({other.bench->source, fmt::format("bench.{}", key), fmt::format("{:g}", b),
+                          fmt::format("{:g}, as in {}", a, first.file),
+                          fmt::format("jobs that are cut together must agree on {}", key)});
+    }
+    for (const auto& sheet : other.sheets) {
+        for (const auto& known : first.sheets) {
+            if (known.id != sheet.id || (known.width == sheet.width && known.height == sheet.height)) continue;
+            faults.push_back({sheet.source, "sheets.id", sheet.id, "one size for each id",
+                              fmt::format("sheet \"{}\" has another size in {}", sheet.id, first.file)});
+        }
+    }
+}
+
+}  // namespace
+
+Faults bench_faults(const std::vector<CheckedJob>& jobs) {
+    Faults faults;
+    for (const auto& job : jobs) {
+        const Job& read = job.model.job;
+        if (!read.bench)
+            add_fault(faults, read.file, "bench", "[bench] with kerf, trim, ...; see models/README.md",
+                      "the job has no [bench], so nothing can be said of cutting, bonding and sealing");
+        if (job.model.panels.empty())
+            add_fault(faults, read.file, "layers", "a layer of kind panel on some wall",
+                      "the job has no panels to cut");
+    }
+    if (!jobs.empty() && jobs.front().model.job.sheets.empty())
+        add_fault(faults, jobs.front().model.job.file, "sheets", "[[sheets]], once for each kind of sheet",
+                  "the first job has no [[sheets]] to cut the panels from");
+    for (std::size_t i = 1; i < jobs.size(); ++i) {
+        const Job& read = jobs[i].model.job;
+        const bool again = std::any_of(jobs.begin(), jobs.begin() + static_cast<std::ptrdiff_t>(i),
+                                       [&](const auto& other) { return other.model.job.file == read.file; });
+        if (again) add_fault(faults, read.file, "", "each job once", "the job is given twice");
+    }
+    if (!faults.empty()) return faults;
+    for (std::size_t i = 1; i < jobs.size(); ++i) check_together(jobs.front().model.job, jobs[i].model.job, faults);
+    return faults;
+}
+
+Bench work_out_bench(const std::vector<CheckedJob>& jobs) {
+    Bench bench;
+    for (const auto& job : jobs) bench.jobs.push_back(shown_job(job));
+    for (std::size_t i = 0; i < jobs.size(); ++i) {
+        const std::string before =
+            jobs.size() > 1 ? std::filesystem::path(bench.jobs[i].file).stem().string() + ":" : "";
+        for (auto& panel : panels_of(jobs[i], bench.jobs[i], i, before)) bench.panels.push_back(std::move(panel));
+        for (auto& joint : joints_of(jobs[i], bench.jobs[i], i, before)) bench.joints.push_back(std::move(joint));
+    }
+    nest_panels(jobs, bench);
+    buy_all(bench);
+    settle(bench);
+    plan_work(jobs, bench);
+    return bench;
+}
+
+}  // namespace standproud::viewer

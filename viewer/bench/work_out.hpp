@@ -1,0 +1,19 @@
+// Private pieces of `work_out_bench`.
+#pragma once
+
+#include "viewer/bench_report.hpp"
+
+namespace standproud::viewer {
+
+std::vector<BenchPanel> panels_of(const CheckedJob& job, const BenchJob& shown, std::size_t index,
+                                  const std::string& before);
+std::vector<BenchJoint> joints_of(const CheckedJob& job, const BenchJob& shown, std::size_t index,
+                                  const std::string& before);
+
+/// Fills pieces, stock, rules, sheets.
+void nest_panels(const std::vector<CheckedJob>& jobs, Bench& bench);
+
+/// Tasks, order and calendar. Must hold: panels and joints are there.
+void plan_work(const std::vector<CheckedJob>& jobs, Bench& bench);
+
+}  // namespace standproud::viewer

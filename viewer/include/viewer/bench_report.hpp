@@ -1,0 +1,120 @@
+// The bench: every panel of one or more jobs as it is cut, the sheets it comes from, what moves, what is bought, and in
+// which order the work is done. As text, JSON, CSV and iCalendar.
+//
+// Frames: a panel's own, as in modeler/cutting.hpp; a sheet's, as in modeler/nesting.hpp, seen from the front. mm.
+#pragma once
+
+#include <chrono>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "modeler/bond.hpp"
+#include "modeler/cutting.hpp"
+#include "modeler/lifting.hpp"
+#include "modeler/movement.hpp"
+#include "modeler/nesting.hpp"
+#include "modeler/sequence.hpp"
+#include "viewer/report.hpp"
+
+namespace standproud::viewer {
+
+/// A hole about the part that passes it, hot and wet or cold and dry. `spare` is for set-out and drilling as exact as
+/// the limit setout.hole says.
+struct BenchHole {
+    std::string name;
+    double from_middle = 0;  ///< of the panel
+    movement::HoleMovement moved;
+};
+
+struct BenchPanel {
+    std::size_t job = 0;  ///< index into Bench::jobs
+    std::string id;       ///< with its job's file where there are several
+    std::string wall;
+    double width = 0;  ///< bounding size
+    double height = 0;
+    double thickness = 0;
+    double area = 0;  ///< mm2, without holes and cut-outs
+    double mass = 0;  ///< kg, of that area
+    lifting::LiftAnswer lift;
+    std::optional<cutting::CuttingPlan> plan;
+    std::string not_cut;      ///< why there is no plan
+    double grows_across = 0;  ///< mm of its whole width, hot and wet
+    double grows_up = 0;
+    double shrinks_across = 0;  ///< cold and dry
+    double shrinks_up = 0;
+    std::vector<BenchHole> holes;  ///< whose parts are known and round
+    std::optional<bond::PanelBond> bond;
+    std::string not_bonded;
+};
+
+enum class JointKind { join, corner, base, ceiling };
+
+/// A gap between two panels, or between a panel and what stands still.
+struct BenchJoint {
+    std::size_t job = 0;
+    JointKind kind = JointKind::join;
+    std::string name;
+    double gap = 0;     ///< mm, as drawn
+    double length = 0;  ///< mm
+    double depth = 0;   ///< mm, panel and bed
+    movement::GapMovement moved;
+    double needed = 0;    ///< mm, the width from which the sealant stays within its class
+    bool within = false;  ///< its class, as drawn
+    bond::JointSeal seal;
+    std::optional<bond::PaintStrip> paint;  ///< behind a join, in the panels' plane
+};
+
+struct Bought {
+    std::string what;
+    double per_unit = 1;  ///< mm or mm3
+    std::string unit;     ///< of what is counted: cartridge, metre
+    bond::Purchase purchase;
+};
+
+struct BenchJob {
+    std::string file;
+    std::string name;
+    std::string revision;
+    BenchSettings settings;
+    movement::Strain strain;
+    double hole_allowance = 0;  ///< the limit setout.hole
+    int failing = 0;            ///< findings of `check`
+    int unknown = 0;
+};
+
+struct Bench {
+    std::vector<BenchJob> jobs;
+    std::vector<BenchPanel> panels;  ///< pieces of the nesting, in that order
+    std::vector<BenchJoint> joints;
+    std::vector<Bought> bought;
+    std::vector<nesting::Piece> pieces;
+    std::vector<nesting::Stock> stock;
+    nesting::NestingRules nesting_rules;
+    nesting::NestingAnswer sheets;
+    bool priced = false;  ///< every kind of sheet that is used has a price in its job
+    std::vector<sequence::Task> tasks;
+    sequence::SequenceAnswer order;
+    sequence::CalendarAnswer calendar;
+    std::vector<std::string> settle_first;  ///< what stands against cutting, in words
+};
+
+/// Must hold: every job has [bench] and the first has [[sheets]]; see `bench_faults`.
+[[nodiscard]] Bench work_out_bench(const std::vector<CheckedJob>& jobs);
+
+/// What the jobs lack, or where they contradict one another, to be worked out together.
+[[nodiscard]] Faults bench_faults(const std::vector<CheckedJob>& jobs);
+
+/// For a person. Ends with a line feed.
+[[nodiscard]] std::string text_bench(const Bench& bench, const TextStyle& style);
+
+/// "standproud-bench/1"; see viewer/bench.schema.json.
+[[nodiscard]] std::string json_bench(const Bench& bench);
+
+/// One line a thing to mark or cut, RFC 4180: a header, commas, CRLF. x and y as seen on the face that is up.
+[[nodiscard]] std::string csv_bench(const Bench& bench);
+
+/// The tasks as iCalendar (RFC 5545).
+[[nodiscard]] std::string calendar_bench(const Bench& bench, std::chrono::sys_seconds made_at);
+
+}  // namespace standproud::viewer
