@@ -425,5 +425,50 @@ TEST(BenchReader, FaultsNameKeyAndRange) {
          "an id used once");
 }
 
+TEST(BenchReport, BillOfQuantities) {
+    // Closed form: one tap at 40 with its extension at 7.5, one socket without a price; sheets at 100; cartridges.
+    std::string text = small_job();
+    const auto put = [&](const std::string& after, const std::string& more) {
+        ASSERT_NE(text.find(after), text.npos) << after;
+        text.insert(text.find(after) + after.size(), more);
+    };
+    put("name = \"tap\"\n", "price = 40\n");
+    put("seat = \"-10 +/- 2\"\n", "with = \"ext\"\n");
+    put("turning = true\n", "price = 100\n");
+    put("kerf = 3\n", "adhesive_price = 6.25\ntape_price = 0\n");
+    text =
+        "[[stock]]\nid = \"ext\"\nname = \"an extension\"\nkind = \"extension\"\nfits = \"s\"\nadds = \"5 +/- 0.1\"\n"
+        "price = 7.5\n" +
+        text;
+    const Bench bench = work_out_bench({checked(text)});
+    ASSERT_TRUE(bench.sheets.nesting);
+    const auto line = [&](const std::string& what) {
+        for (const auto& one : bench.bill) {
+            if (one.what == what) return one;
+        }
+        ADD_FAILURE() << "no line " << what;
+        return BillLine{};
+    };
+    EXPECT_EQ(line("tap").quantity, 1);
+    EXPECT_EQ(line("tap").price, 40);
+    EXPECT_EQ(line("an extension").price, 7.5);
+    EXPECT_FALSE(line("box").price);
+    EXPECT_EQ(line("sheet whole").quantity, static_cast<double>(bench.sheets.nesting->sheets.size()));
+    EXPECT_EQ(line("sheet whole").price, 100);
+    EXPECT_EQ(line("adhesive, neutral-cure silicone").price, 6.25);
+    EXPECT_EQ(line("double-sided tape").price, 0) << "no cost is a price";
+    EXPECT_FALSE(line("joint sealant, neutral cure").price);
+    const double total =
+        40 + 7.5 + 100 * line("sheet whole").quantity + 6.25 * line("adhesive, neutral-cure silicone").quantity;
+    const std::string words = text_bench(bench, {});
+    EXPECT_NE(words.find(fmt::format("total of what has a price: {:.2f}", total)), words.npos) << words;
+    EXPECT_NE(words.find("have no price and are not in it"), words.npos);
+    for (const auto& problem : problems(Json::parse(json_bench(bench)), "bench")) ADD_FAILURE() << problem;
+}
+
+TEST(BenchReport, NoPricesNoBill) {
+    EXPECT_EQ(text_bench(work_out_bench({checked(small_job())}), {}).find("BILL"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace standproud::viewer

@@ -123,6 +123,9 @@ BenchSettings read_bench(Table& table) {
     bench.sealant = table.word("sealant_class", {"25", "20", "12.5", "7.5"});
     bench.saw = static_cast<BenchSaw>(table.word("saw", {"circular", "table"}));
     bench.start = table.date("start");
+    for (const char* key : {"adhesive_price", "sealant_price", "tape_price", "backing_price"}) {
+        if (const auto price = table.maybe_number(key, {0, 1e6, "of any one currency"})) bench.prices[key] = *price;
+    }
     check_order(table, bench, "coldest", "fixed_at");
     check_order(table, bench, "fixed_at", "hottest");
     check_order(table, bench, "driest", "fixed_humidity");

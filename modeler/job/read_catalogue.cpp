@@ -125,6 +125,7 @@ FittingType read_type(Table& table) {
     }
     for (auto& part : table.tables("parts")) type.parts.push_back(read_part(part, "role", roles));
     for (auto& space : table.tables("access")) type.access.push_back(read_part(space, "for", accesses));
+    type.price = table.maybe_number("price", {0, 1e6, "of any one currency"});
     if (const auto use = table.maybe_word("use", uses)) type.use = static_cast<Use>(*use + 1);
     table.finish();
     return type;
@@ -140,6 +141,7 @@ StockItem read_stock(Table& table) {
     item.adds = table.maybe_length(item.kind == StockItem::Kind::screw ? "length" : "adds", {0, 1000, "mm", true});
     if (item.kind == StockItem::Kind::nipple)
         item.socket_depth = table.maybe_length("socket_depth", {0, 500, "mm", true});
+    item.price = table.maybe_number("price", {0, 1e6, "of any one currency"});
     table.finish();
     return item;
 }

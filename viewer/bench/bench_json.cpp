@@ -215,7 +215,7 @@ std::string json_bench(const Bench& bench) {
     Json report{
         {"format", "standproud-bench/1"}, {"jobs", Json::array()},          {"settle_first", bench.settle_first},
         {"panels", Json::array()},        {"nesting", nesting_json(bench)}, {"joints", Json::array()},
-        {"bought", Json::array()},        {"tasks", Json::array()}};
+        {"bought", Json::array()},        {"bill", Json::array()},          {"tasks", Json::array()}};
     for (const auto& job : bench.jobs) report["jobs"].push_back(job_json(job));
     for (const auto& panel : bench.panels) report["panels"].push_back(panel_json(panel));
     for (const auto& joint : bench.joints) report["joints"].push_back(joint_json(joint));
@@ -226,6 +226,11 @@ std::string json_bench(const Bench& bench) {
                                     {"needed", json_number(one.purchase.needed)},
                                     {"waste", json_number(one.purchase.waste)},
                                     {"units", one.purchase.units}});
+    for (const auto& line : bench.bill)
+        report["bill"].push_back({{"what", line.what},
+                                  {"quantity", json_number(line.quantity)},
+                                  {"unit", line.unit},
+                                  {"price", line.price ? Json(json_number(*line.price)) : Json(nullptr)}});
     if (bench.order.sequence) {
         for (const std::size_t i : bench.order.sequence->order) report["tasks"].push_back(task_json(bench, i));
     }

@@ -233,6 +233,31 @@ std::string bought_text(const Bench& bench, bool colour) {
     return text;
 }
 
+/// Only with some price: quantities alone are said above.
+std::string bill_text(const Bench& bench, bool colour) {
+    double total = 0;
+    int priced = 0;
+    for (const auto& line : bench.bill) {
+        if (!line.price) continue;
+        total += line.quantity * *line.price;
+        ++priced;
+    }
+    if (priced == 0) return "";
+    std::string text = "\n" + heading("BILL OF QUANTITIES", colour) + "\n";
+    std::vector<Row> rows{{"item", "quantity", "unit", "price", "amount"}, {"", "", "", "", ""}};
+    for (const auto& line : bench.bill) {
+        rows.push_back({line.what, fmt::format("{:g}", line.quantity), line.unit,
+                        line.price ? fmt::format("{:.2f}", *line.price) : "not given",
+                        line.price ? fmt::format("{:.2f}", line.quantity * *line.price) : ""});
+    }
+    text += table(rows, {false, true, false, true, true}, colour);
+    text += fmt::format("  total of what has a price: {:.2f}\n", total);
+    const int unpriced = static_cast<int>(bench.bill.size()) - priced;
+    if (unpriced > 0)
+        text += loud(fmt::format("{} of {} lines have no price and are not in it", unpriced, bench.bill.size()));
+    return text + item("Prices as the files give them, of any one currency, without labour.");
+}
+
 std::string tasks_text(const Bench& bench, bool colour) {
     std::string text = "\n" + heading("SEQUENCE", colour) + "\n";
     if (!bench.order.sequence) return text + loud(bench.order.refused);
@@ -286,7 +311,7 @@ std::string text_bench(const Bench& bench, const TextStyle& style) {
     }
     for (const auto& panel : bench.panels) text += panel_text(panel, style.colour);
     text += sheets_text(bench, style.colour) + joints_text(bench, style.colour) + bought_text(bench, style.colour) +
-            tasks_text(bench, style.colour);
+            bill_text(bench, style.colour) + tasks_text(bench, style.colour);
     for (const auto& job : bench.jobs) text += figures_text(job, style.colour);
     return text +
            "\nIsolate water and power before work. Find cables and pipes before drilling; keep dust down and out of "

@@ -57,13 +57,13 @@ void buy_all(Bench& bench) {
     const auto& settings = bench.jobs.front().settings;
     const double cartridge = figure(settings, "cartridge") * 1000;
     const double waste = figure(settings, "waste") / 100;
-    const auto add = [&](const char* what, double needed, double unit, const char* name) {
-        if (needed > 0) bench.bought.push_back({what, unit, name, bond::buy(needed, unit, waste)});
+    const auto add = [&](const char* what, const char* price, double needed, double unit, const char* name) {
+        if (needed > 0) bench.bought.push_back({what, price, unit, name, bond::buy(needed, unit, waste)});
     };
-    add("adhesive, neutral-cure silicone", adhesive, cartridge, "cartridge");
-    add("joint sealant, neutral cure", sealant, cartridge, "cartridge");
-    add("double-sided tape", tape, 1000, "metre");
-    add("backing for deep joints", backing, 1000, "metre");
+    add("adhesive, neutral-cure silicone", "adhesive_price", adhesive, cartridge, "cartridge");
+    add("joint sealant, neutral cure", "sealant_price", sealant, cartridge, "cartridge");
+    add("double-sided tape", "tape_price", tape, 1000, "metre");
+    add("backing for deep joints", "backing_price", backing, 1000, "metre");
 }
 
 void settle(Bench& bench) {
@@ -162,6 +162,7 @@ Bench work_out_bench(const std::vector<CheckedJob>& jobs) {
     }
     nest_panels(jobs, bench);
     buy_all(bench);
+    write_bill(jobs, bench);
     settle(bench);
     plan_work(jobs, bench);
     return bench;

@@ -13,6 +13,9 @@ std::vector<BenchJoint> joints_of(const CheckedJob& job, const BenchJob& shown, 
 /// Fills pieces, stock, rules, sheets.
 void nest_panels(const std::vector<CheckedJob>& jobs, Bench& bench);
 
+/// Fills the bill. Must hold: sheets and what is bought are there.
+void write_bill(const std::vector<CheckedJob>& jobs, Bench& bench);
+
 /// Tasks, order and calendar. Must hold: panels and joints are there.
 void plan_work(const std::vector<CheckedJob>& jobs, Bench& bench);
 

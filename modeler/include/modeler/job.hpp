@@ -176,6 +176,7 @@ struct FittingType {
     std::vector<TypePart> parts;
     std::vector<TypePart> access;  ///< room it needs and does not fill; its role says what for: "handle sweep", "heat"
     Use use = Use::none;
+    std::optional<double> price;  ///< of any one currency
     Source source;
 };
 
@@ -215,9 +216,10 @@ struct StockItem {
     std::string id;
     std::string name;
     Kind kind = Kind::extension;
-    std::string fits;          ///< the connection it goes on
-    MaybeLength adds;          ///< extension, kit, nipple: what it adds; screw: its length under the head
-    MaybeLength socket_depth;  ///< nipple: depth of its own female thread
+    std::string fits;             ///< the connection it goes on
+    MaybeLength adds;             ///< extension, kit, nipple: what it adds; screw: its length under the head
+    MaybeLength socket_depth;     ///< nipple: depth of its own female thread
+    std::optional<double> price;  ///< of one, in any one currency
     Source source;
 };
 
@@ -278,7 +280,8 @@ struct BenchSettings {
     std::vector<BenchFigure> figures;  ///< every one, in the order they are told; see read_bench.cpp
     std::size_t sealant = 0;           ///< movement class: 0 for 25, then 20, 12.5, 7.5 per cent
     BenchSaw saw = BenchSaw::circular;
-    std::string start;  ///< of the work, as 2026-03-31
+    std::string start;                     ///< of the work, as 2026-03-31
+    std::map<std::string, double> prices;  ///< those given, by key: "adhesive_price" ...; see read_bench.cpp
     Source source;
 };
 

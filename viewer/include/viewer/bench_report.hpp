@@ -67,9 +67,18 @@ struct BenchJoint {
 
 struct Bought {
     std::string what;
-    double per_unit = 1;  ///< mm or mm3
-    std::string unit;     ///< of what is counted: cartridge, metre
+    std::string priced_by;  ///< key in [bench]
+    double per_unit = 1;    ///< mm or mm3
+    std::string unit;       ///< of what is counted: cartridge, metre
     bond::Purchase purchase;
+};
+
+/// A line of the bill of quantities.
+struct BillLine {
+    std::string what;
+    double quantity = 0;
+    std::string unit;             ///< piece, cartridge, metre
+    std::optional<double> price;  ///< of one unit, as the files give it
 };
 
 struct BenchJob {
@@ -88,6 +97,7 @@ struct Bench {
     std::vector<BenchPanel> panels;  ///< pieces of the nesting, in that order
     std::vector<BenchJoint> joints;
     std::vector<Bought> bought;
+    std::vector<BillLine> bill;
     std::vector<nesting::Piece> pieces;
     std::vector<nesting::Stock> stock;
     nesting::NestingRules nesting_rules;
