@@ -1,0 +1,307 @@
+#include "bench_drawing/wall_sheet.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "bench/words.hpp"
+
+namespace standproud::viewer {
+
+namespace {
+
+constexpr double heading_height = 8;
+constexpr double above_height = 14;  // where the panels' top corners are
+constexpr double below_height = 33;
+constexpr double beside_width = 38;
+constexpr double right_margin = 8;
+constexpr double least_tables = 96;   // mm across, beside the drawing
+constexpr double least_stacked = 26;  // mm up, below it
+
+struct Layout {
+    OnPaper on;
+    Rect wall;  ///< everything drawn to scale
+    Rect pane;
+    Rect tables;
+};
+
+/// Everything drawn to scale, in the wall's frame: least x, greatest x, least y, greatest y.
+std::array<double, 4> bounds_of(const Bench& bench, const BenchWall& wall) {
+    auto all = extent(wall.bare);
+    const auto take = [&](Vec2 p) {
+        all = {std::min(all[0], p.x), std::max(all[1], p.x), std::min(all[2], p.y), std::max(all[3], p.y)};
+    };
+    for (const std::size_t i : wall.panels) {
+        for (const Vec2 p : bench.panels[i].shape.outline.points) take(p + bench.panels[i].at);
+    }
+    for (const auto& stay : wall.stays) {
+        for (const Vec2 p : stay.line) take(p);
+    }
+    return all;
+}
+
+Layout lay_out(const std::array<double, 4>& bounds, const Rect& room) {
+    const double width = bounds[1] - bounds[0];
+    const double height = bounds[3] - bounds[2];
+    const double around = heading_height + above_height + below_height;
+    const double beside_scale =
+        usual_scale(width, height, room.width - least_tables - beside_width - right_margin, room.height - around);
+    const double stacked_scale =
+        usual_scale(width, height, room.width - beside_width - right_margin, room.height - around - least_stacked);
+    const bool stacked = stacked_scale < beside_scale;
+    Layout layout;
+    layout.on.scale = stacked ? stacked_scale : beside_scale;
+    const double w = width / layout.on.scale;
+    const double h = height / layout.on.scale;
+    const double pane = stacked ? room.width : std::max(110.0, beside_width + w + right_margin);
+    const double x = room.x + beside_width + (pane - beside_width - right_margin - w) / 2;
+    const double y = room.y + heading_height + above_height;
+    layout.wall = {x, y, w, h};
+    layout.on.zero = {x - bounds[0] / layout.on.scale, y + h + bounds[2] / layout.on.scale};
+    if (stacked) {
+        layout.pane = {room.x, room.y + heading_height, pane, above_height + h + below_height};
+        layout.tables = {room.x + 2, layout.pane.bottom() + 1.5, room.width - 4,
+                         room.bottom() - layout.pane.bottom() - 2.5};
+    } else {
+        layout.pane = {room.x, room.y + heading_height, pane, room.height - heading_height};
+        layout.tables = {room.x + pane + 3, room.y + heading_height + 1.5, room.width - pane - 5,
+                         room.height - heading_height - 2.5};
+    }
+    return layout;
+}
+
+/// Figures of one kind of place share one where they fall together.
+void add_figure(std::vector<MarginFigure>& figures, double value, double at, double from, const std::string& of,
+                int rank) {
+    const std::string words = tenths(value);
+    for (auto& one : figures) {
+        if (one.words.substr(0, one.bold) != words) continue;
+        if (of.empty() || one.words.find(of) != std::string::npos || one.words.size() + of.size() > 24) {
+            if (of.empty() || one.words.find(of) != std::string::npos) return;
+            continue;
+        }
+        one.words += ", " + of;
+        one.rank = std::min(one.rank, rank);
+        return;
+    }
+    figures.push_back({at, from, of.empty() ? words : words + " " + of, words.size(), rank});
+}
+
+class Elevation {
+  public:
+    Elevation(Sheet& sheet, const Bench& bench, const BenchWall& wall, const Layout& layout)
+        : sheet_(sheet), bench_(bench), wall_(wall), layout_(layout), on_(layout.on) {}
+
+    std::size_t draw() {
+        draw_bare();
+        for (const std::size_t i : wall_.panels) draw_one(bench_.panels[i]);
+        for (const auto& fitting : wall_.fittings) draw_fitting(fitting);
+        for (const auto& stay : wall_.stays) draw_open(sheet_, on_.at(stay.line), 0.7);
+        std::size_t missed = figures();
+        missed += names();
+        return missed;
+    }
+
+  private:
+    void draw_bare() {
+        const auto points = on_.at(wall_.bare.points);
+        draw_closed(sheet_, points, thin);
+        const double y = on_.at({0, 0}).y;
+        sheet_.line({layout_.wall.x - 4, y}, {layout_.wall.right() + 4, y}, thin, Dash::datum);
+    }
+
+    void draw_one(const BenchPanel& panel) {
+        std::vector<Vec2> points;
+        for (const Vec2 p : panel.shape.outline.points) points.push_back(on_.at(p + panel.at));
+        sheet_.fill(points, {0.95, 0.95, 0.95});
+        draw_closed(sheet_, points, medium);
+        for (const auto& opening : panel.shape.openings) {
+            const auto hole = on_.at(rounded_points(moved(opening.shape, panel.at)));
+            sheet_.fill(hole, white);
+            draw_closed(sheet_, hole, thin);
+        }
+    }
+
+    void draw_fitting(const BenchFitting& fitting) {
+        for (const auto& flange : fitting.flanges)
+            sheet_.outline(on_.at(rounded_points(flange)), thin, black, Dash::dashed);
+        const Vec2 c = on_.at(fitting.at);
+        sheet_.line({c.x - 1.5, c.y}, {c.x + 1.5, c.y}, thin);
+        sheet_.line({c.x, c.y - 1.5}, {c.x, c.y + 1.5}, thin);
+    }
+
+    void across(std::vector<MarginFigure>& figures, double x, const std::string& of, int rank, double from) {
+        add_figure(figures, x, on_.at({x, 0}).x, from, of, rank);
+        const double y = on_.at({0, 0}).y;
+        sheet_.measured({on_.zero.x, y}, {on_.at({x, 0}).x, y}, std::abs(x));
+    }
+
+    void up(std::vector<MarginFigure>& figures, double y, const std::string& of, int rank) {
+        add_figure(figures, y, on_.at({0, y}).y, layout_.wall.x, of, rank);
+        sheet_.measured(on_.zero, {on_.zero.x, on_.at({0, y}).y}, std::abs(y));
+    }
+
+    std::size_t figures() {
+        std::vector<MarginFigure> below;
+        std::vector<MarginFigure> above;
+        std::vector<MarginFigure> left;
+        const double foot = layout_.wall.bottom();
+        const auto& bare = wall_.bare.points;
+        across(below, bare[0].x, "bare corner", 0, foot);
+        across(below, bare[1].x, "bare corner", 0, foot);
+        across(above, bare[3].x, "", 1, layout_.wall.y);
+        across(above, bare[2].x, "", 1, layout_.wall.y);
+        up(left, 0, "datum", 0);
+        for (const auto& stay : wall_.stays) {
+            if (stay.line.front().y == stay.line.back().y) up(left, stay.line.front().y, "rim", 1);
+        }
+        for (const std::size_t i : wall_.panels) panel_figures(bench_.panels[i], below, above, left);
+        up(left, bare[3].y, "wall", 1);
+        for (const auto& fitting : wall_.fittings) {
+            across(below, fitting.at.x, fitting.name, 2, foot);
+            up(left, fitting.at.y, fitting.name, 2);
+        }
+        const Rect& pane = layout_.pane;
+        std::size_t missed =
+            draw_margin(sheet_, below, {pane.x + 1, foot + 1.5, pane.width - 2, below_height - 2.5}, Margin::below);
+        missed +=
+            draw_margin(sheet_, above, {pane.x + 1, pane.y + 0.5, pane.width - 2, above_height - 2}, Margin::above);
+        return missed +
+               draw_margin(sheet_, left,
+                           {pane.x + 1, layout_.wall.y - 3, layout_.wall.x - 2 - pane.x - 1, layout_.wall.height + 6},
+                           Margin::left);
+    }
+
+    /// Both ends of the lower and the upper side, and the levels between which the panel stands.
+    void panel_figures(const BenchPanel& panel, std::vector<MarginFigure>& below, std::vector<MarginFigure>& above,
+                       std::vector<MarginFigure>& left) {
+        for (std::size_t i = 0; i < panel.shape.outline.points.size(); ++i) {
+            const Vec2 p = panel.shape.outline.points[i] + panel.at;
+            const bool low = panel.shape.outline.points[i].y < panel.height / 2;
+            if (low)
+                across(below, p.x, "panel", 1, layout_.wall.bottom());
+            else
+                across(above, p.x, "", 1, layout_.wall.y);
+            up(left, p.y, "panel", 1);
+        }
+    }
+
+    std::size_t names() {
+        std::size_t missed = 0;
+        const Rect room{layout_.wall.x, layout_.wall.y, layout_.wall.width, layout_.wall.height};
+        const LetterStyle plain{.size = 2.6, .least = least_text, .stand = Stand::middle};
+        const LetterStyle bold{.size = 3.4, .least = least_text, .bold = true, .stand = Stand::middle};
+        for (const std::size_t i : wall_.panels) {
+            const auto& panel = bench_.panels[i];
+            const Vec2 middle = on_.at(panel.at + Vec2{panel.width / 2, panel.height / 2});
+            const double half = panel.width / 2 / on_.scale;
+            const Rect own{middle.x - half, room.y, 2 * half, room.height};
+            missed += draw_name(sheet_, panel.id, middle, own, bold) ||
+                              draw_name(sheet_, panel.id, middle, own, plain) ||
+                              draw_name(sheet_, panel.id, middle, room, plain)
+                          ? 0
+                          : 1;
+        }
+        for (const auto& fitting : wall_.fittings)
+            missed += draw_name(sheet_, fitting.name, on_.at(fitting.at), room, plain) ? 0 : 1;
+        for (const auto& stay : wall_.stays) {
+            const Vec2 middle = on_.at(0.5 * (stay.line.front() + stay.line.back()));
+            missed += draw_name(sheet_, stay.name, {middle.x, middle.y + 1.5}, room, plain, 30) ||
+                              draw_name(sheet_, stay.name, middle, layout_.pane, plain, 40)
+                          ? 0
+                          : 1;
+        }
+        for (const auto& joint : bench_.joints) {
+            if (joint.wall != wall_.id || joint.job != wall_.job) continue;
+            const Vec2 spot = on_.at(joint.from + 0.62 * (joint.to - joint.from));
+            const std::string words =
+                fmt::format("{} {}", tenths(joint.gap), joint.kind == JointKind::join ? "join" : "gap");
+            missed += draw_name(sheet_, words, spot, room, plain, 20) ? 0 : 1;
+        }
+        return missed;
+    }
+
+    Sheet& sheet_;
+    const Bench& bench_;
+    const BenchWall& wall_;
+    const Layout& layout_;
+    const OnPaper& on_;
+};
+
+void say_panels(Flow& flow, const Bench& bench, const BenchWall& wall, double width) {
+    flow.heading("Panels, from left to right");
+    const std::vector<Column> columns{{width * 0.36}, {width * 0.34}, {width * 0.18, Align::right}, {width * 0.12}};
+    flow.row({"panel", "bounding size", "kg", "lift"}, columns, true);
+    for (const std::size_t i : wall.panels) {
+        const auto& panel = bench.panels[i];
+        flow.row(
+            {panel.id, fmt::format("{} x {} x {}", tenths(panel.width), tenths(panel.height), tenths(panel.thickness)),
+             fmt::format("{:.1f}", panel.mass), panel.lift.people ? fmt::format("{}", *panel.lift.people) : "> 2"},
+            columns);
+        if (!panel.plan) flow.say("! NOT TO BE CUT AS DRAWN: " + panel.not_cut, true);
+    }
+}
+
+void say_gaps(Flow& flow, const Bench& bench, const BenchWall& wall, double width) {
+    flow.heading("Gaps on this wall, as drawn");
+    const std::vector<Column> columns{
+        {width * 0.5}, {width * 0.12, Align::right}, {width * 0.2, Align::right}, {width * 0.18, Align::right}};
+    flow.row({"", "gap", "length", "needs"}, columns, true);
+    for (const auto& joint : bench.joints) {
+        if (joint.wall != wall.id || joint.job != wall.job) continue;
+        flow.row({joint.name, tenths(joint.gap), tenths(joint.length),
+                  fmt::format("{:.1f}{}", joint.needed, joint.within ? "" : " !")},
+                 columns);
+        if (joint.paint)
+            flow.say(fmt::format("Behind it the wall is painted from {} to {} across, {} to {} up, before bonding.",
+                                 tenths(joint.paint->from), tenths(joint.paint->to), tenths(joint.paint->bottom),
+                                 tenths(joint.paint->top)));
+    }
+    flow.say("\"needs\": the width from which the sealant stays within its class; ! the gap drawn is narrower.");
+}
+
+void say_key(Flow& flow, const BenchWall& wall) {
+    flow.heading("How to read it");
+    flow.say(
+        "Across: from the left bare corner at datum level. Up: from the datum, " +
+        (wall.datum.empty() ? std::string("not said") : wall.datum) +
+        ". Figures above are those of the upper ends. Grey: panels. Dashed: flanges. Heavy: what stays. Outermost: the "
+        "bare wall; where a neighbour was lined first, its face covers what lies beyond the gap.");
+}
+
+}  // namespace
+
+void draw_wall_sheet(Sheet& sheet, const Bench& bench, const BenchWall& wall) {
+    const Layout layout = lay_out(bounds_of(bench, wall), {8, 8, 281, 178});
+    const auto& job = bench.jobs[wall.job];
+    const std::string name = wall.name.empty() ? "wall " + wall.id : fmt::format("wall {}, {}", wall.id, wall.name);
+    const Rect room = begin_page(sheet, {name, job.name, job.revision, layout.on.scale});
+    draw_banner(sheet, fmt::format("ELEVATION OF {}, seen from the front", name),
+                {room.x, room.y, room.width, heading_height}, false);
+    const std::size_t missed = Elevation(sheet, bench, wall, layout).draw();
+    const Rect& tables = layout.tables;
+    const bool stacked = tables.y > layout.pane.bottom();
+    if (stacked)
+        sheet.line({room.x, layout.pane.bottom()}, {room.right(), layout.pane.bottom()}, medium);
+    else
+        sheet.line({layout.pane.right(), layout.pane.y}, {layout.pane.right(), layout.pane.bottom()}, medium);
+    const double column = stacked ? tables.width / 2 - 3 : tables.width;
+    Flow flow(sheet, {tables.x, tables.y, column, tables.height});
+    if (missed > 0)
+        flow.say(fmt::format("{} names or figures found no room: see the panels' sheets and bench.txt", missed), true);
+    say_panels(flow, bench, wall, column);
+    if (!stacked) {
+        say_gaps(flow, bench, wall, column);
+        say_key(flow, wall);
+        flow.finish();
+        return;
+    }
+    flow.finish();
+    Flow other(sheet, {tables.x + column + 6, tables.y, column, tables.height});
+    say_gaps(other, bench, wall, column);
+    say_key(other, wall);
+    other.finish();
+}
+
+}  // namespace standproud::viewer
