@@ -50,7 +50,7 @@ void draw_one(Sheet& sheet, const MarginFigure& figure, double place, const Rect
         return;
     }
     const double edge = margin == Margin::below ? box.y : box.bottom();
-    const double out = margin == Margin::below ? 1 : -1;
+    const double out = margin == Margin::below ? 1 : -0.8;  // above there is less room
     sheet.line({figure.at, figure.from}, {figure.at, edge + out}, 0.13);
     sheet.line({figure.at, edge + out}, {place, edge + out * leader}, 0.13);
     const double start = edge + out * (leader + 0.5);
@@ -105,12 +105,12 @@ void Flow::row(const std::vector<std::string>& cells, const std::vector<Column>&
         return LetterStyle{.size = text_size, .least = least_text, .bold = bold, .align = columns[i].align};
     };
     double height = 0;
-    for (std::size_t i = 0; i < cells.size(); ++i)
+    for (std::size_t i = 0; i < std::min(cells.size(), columns.size()); ++i)
         height = std::max(height, sheet_.measure(cells[i], columns[i].width - between, style(i)).y);
     height += 0.4;
     if (!room_for(height)) return;
     double x = box_.x;
-    for (std::size_t i = 0; i < cells.size(); ++i) {
+    for (std::size_t i = 0; i < std::min(cells.size(), columns.size()); ++i) {
         sheet_.text(cells[i], {x, y_, columns[i].width - between, height}, style(i));
         x += columns[i].width;
     }

@@ -127,11 +127,15 @@ std::vector<Vec2> rounded_points(const RoundedRect& shape, int to_a_quarter) {
 
 void draw_closed(Sheet& sheet, const std::vector<Vec2>& points, double line_width, Dash dash) {
     sheet.outline(points, line_width, black, dash);
-    if (dash != Dash::solid) return;
-    // Drawn again, side by side, so that the sheet knows where they are; an outline has the better corners.
-    for (std::size_t i = 0; i < points.size(); ++i) {
-        const Vec2 next = points[(i + 1) % points.size()];
-        if (norm(next - points[i]) > 0.3) sheet.line(points[i], next, line_width);
+    if (dash != Dash::solid || points.empty()) return;
+    // Of curves, longer chords are kept.
+    constexpr double shortest = 0.5;
+    std::size_t last = 0;
+    for (std::size_t i = 1; i <= points.size(); ++i) {
+        const Vec2 next = points[i % points.size()];
+        if (norm(next - points[last]) < shortest && i < points.size()) continue;
+        sheet.drawn(points[last], next);
+        last = i % points.size();
     }
 }
 
@@ -154,13 +158,24 @@ Vec2 nearest_in(const Rect& box, Vec2 spot) {
     return {std::clamp(spot.x, box.x, box.right()), std::clamp(spot.y, box.y, box.bottom())};
 }
 
-std::optional<Rect> search(const Sheet& sheet, const Rect& room, Vec2 spot, Vec2 size, double limit, bool off_lines) {
+struct Search {
+    Rect room;
+    Vec2 spot;
+    Vec2 size;
+    double limit = 0;
+    bool off_lines = true;
+};
+
+std::optional<Rect> search(const Sheet& sheet, const Search& by, const std::vector<Rect>& avoid) {
+    const auto& [room, spot, size, limit, off_lines] = by;
     std::optional<Rect> best;
     double least = limit;
     constexpr double step = 0.6;
-    const auto free_of_texts = [&](const Rect& box) {
+    const auto good = [&](const Rect& box) {
+        if (off_lines && !sheet.is_free(box)) return false;
         const Vec2 end = nearest_in(box, spot);
-        return std::none_of(sheet.texts().begin(), sheet.texts().end(),
+        return std::none_of(avoid.begin(), avoid.end(), [&](const Rect& other) { return overlap(other, box); }) &&
+               std::none_of(sheet.texts().begin(), sheet.texts().end(),
                             [&](const auto& text) { return overlap(text.box, box) || crosses(text.box, spot, end); });
     };
     const double top = std::max(room.y + 0.4, spot.y - limit - size.y);
@@ -171,7 +186,7 @@ std::optional<Rect> search(const Sheet& sheet, const Rect& room, Vec2 spot, Vec2
         for (double x = left; x + size.x <= right; x += step) {
             const Rect box{x, y, size.x, size.y};
             const double away = norm(nearest_in(box, spot) - spot);
-            if (away >= least || (off_lines ? !sheet.is_free(box) : false) || !free_of_texts(box)) continue;
+            if (away >= least || !good(box)) continue;
             least = away;
             best = box;
         }
@@ -181,23 +196,51 @@ std::optional<Rect> search(const Sheet& sheet, const Rect& room, Vec2 spot, Vec2
 
 }  // namespace
 
-std::optional<Rect> free_spot(const Sheet& sheet, const Rect& room, Vec2 spot, Vec2 size, double most) {
-    const auto off_lines = search(sheet, room, spot, size, std::min(most, 9.0), true);
-    return off_lines ? off_lines : search(sheet, room, spot, size, most, false);
+std::optional<Rect> free_spot(const Sheet& sheet, const NameRoom& in, Vec2 spot, Vec2 size) {
+    const auto off_lines = search(sheet, {in.room, spot, size, std::min(in.most, in.off_lines), true}, in.avoid);
+    return off_lines ? off_lines : search(sheet, {in.room, spot, size, in.most, false}, in.avoid);
 }
 
-bool draw_name(Sheet& sheet, const std::string& words, Vec2 spot, const Rect& room, const LetterStyle& style,
-               double most) {
-    const double widest = std::min(45.0, room.width - 2);
-    const Vec2 size = sheet.measure(words, 1000, style);
-    const auto box = free_spot(sheet, room, spot, {std::min(size.x + 0.8, widest), size.y + 0.1}, most);
+bool draw_name(Sheet& sheet, const std::string& words, Vec2 spot, const NameRoom& in, const LetterStyle& style) {
+    LetterStyle smallest = style;
+    smallest.size = style.least;
+    const Vec2 full = sheet.measure(words, 1000, style);
+    const Vec2 least = sheet.measure(words, 1000, smallest);
+    const double widest = (style.upwards ? in.room.height : in.room.width) - 2;
+    if (least.x + 0.8 > widest) return false;  // never cut short
+    const double along = std::min(full.x + 0.8, widest);
+    const double across = full.y + 0.1;
+    const auto box = free_spot(sheet, in, spot, style.upwards ? Vec2{across, along} : Vec2{along, across});
     if (!box) return false;
     sheet.fill({{box->x, box->y}, {box->right(), box->y}, {box->right(), box->bottom()}, {box->x, box->bottom()}},
                white);
     const Vec2 end = nearest_in(*box, spot);
     if (norm(end - spot) > 3) sheet.line(spot, end, thin);
-    sheet.text(words, {box->x + 0.4, box->y, box->width - 0.4, box->height}, style);
+    if (style.upwards)
+        sheet.text(words, {box->x, box->y, box->width, box->height - 0.4}, style);
+    else
+        sheet.text(words, {box->x + 0.4, box->y, box->width - 0.4, box->height}, style);
     return true;
+}
+
+Rect around(const std::vector<Vec2>& points, double by) {
+    Rect box{points.front().x, points.front().y, 0, 0};
+    double right = box.x;
+    double bottom = box.y;
+    for (const Vec2 p : points) {
+        box.x = std::min(box.x, p.x);
+        box.y = std::min(box.y, p.y);
+        right = std::max(right, p.x);
+        bottom = std::max(bottom, p.y);
+    }
+    return {box.x - by, box.y - by, right - box.x + 2 * by, bottom - box.y + 2 * by};
+}
+
+std::vector<Column> stretched(std::vector<Column> columns, double width) {
+    double sum = 0;
+    for (const auto& column : columns) sum += column.width;
+    for (auto& column : columns) column.width *= width / sum;
+    return columns;
 }
 
 }  // namespace standproud::viewer

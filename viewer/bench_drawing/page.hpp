@@ -68,18 +68,30 @@ enum class Margin { below, above, left };
 /// many found no room.
 std::size_t draw_margin(Sheet& sheet, std::vector<MarginFigure> figures, const Rect& box, Margin margin);
 
-/// The place nearest to a spot for words of this size: off every text, and off lines where there is such a place within
-/// 9 mm. Nothing further away than `most`.
-std::optional<Rect> free_spot(const Sheet& sheet, const Rect& room, Vec2 spot, Vec2 size, double most);
+/// Where a name may go.
+struct NameRoom {
+    Rect room;
+    double most = 60;              ///< mm from the spot, at most
+    double off_lines = 9;          ///< mm from the spot within which a place off every line comes first
+    std::vector<Rect> avoid = {};  ///< and never there
+};
 
-/// A name near what it belongs to, on white, with a leader when it is not beside it. False: no room.
-bool draw_name(Sheet& sheet, const std::string& words, Vec2 spot, const Rect& room, const LetterStyle& style,
-               double most = 60);
+/// The place nearest to a spot for words of this size: off every text, and off lines where there is such a place.
+std::optional<Rect> free_spot(const Sheet& sheet, const NameRoom& in, Vec2 spot, Vec2 size);
+
+/// A name near what it belongs to, on white, with a leader when it is not beside it. False: no room for it in one line.
+bool draw_name(Sheet& sheet, const std::string& words, Vec2 spot, const NameRoom& in, const LetterStyle& style);
+
+/// The box around points, and so much on each side.
+Rect around(const std::vector<Vec2>& points, double by);
 
 struct Column {
     double width = 0;
     Align align = Align::left;
 };
+
+/// Columns whose widths go into this one in the same proportions.
+std::vector<Column> stretched(std::vector<Column> columns, double width);
 
 /// Headings, sentences and rows one below the other, wrapped, never smaller than they should be. What finds no room is
 /// counted, and said at the foot.

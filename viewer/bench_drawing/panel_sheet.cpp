@@ -217,7 +217,13 @@ std::size_t draw_panel(Sheet& sheet, const PanelFace& face, const Rect& pane, co
     const LetterStyle style{.size = 3, .least = least_text, .bold = true, .stand = Stand::middle};
     for (std::size_t i = 0; i < face.seen.openings.size(); ++i) {
         const Vec2 spot = face.on.at(face.seen.openings[i].seen.shape.centre);
-        if (!draw_name(sheet, letter_of(i), spot, pane, style)) ++missed;
+        const auto& shape = face.seen.openings[i].seen.shape;
+        const std::string size =
+            shape.is_circle()
+                ? fmt::format("{} \u00d8{}", letter_of(i), tenths(2 * shape.radius))
+                : fmt::format("{} {} x {}", letter_of(i), tenths(2 * shape.half_width), tenths(2 * shape.half_height));
+        if (!draw_name(sheet, size, spot, {pane, 16}, style) && !draw_name(sheet, letter_of(i), spot, {pane}, style))
+            ++missed;
     }
     return missed;
 }
@@ -276,7 +282,8 @@ void draw_panel_sheet(Sheet& sheet, const Bench& bench, const BenchPanel& panel,
     Rect tables = layout.tables;
     sheet.line({tables.x - 1.5, layout.pane.y}, {tables.x - 1.5, layout.pane.bottom()}, medium);
     if (missed > 0) {
-        sheet.text(fmt::format("{} figures found no room on the drawing: see the tables and bench.txt", missed),
+        sheet.text(fmt::format("{} figure{} found no room on the drawing: see the tables and bench.txt", missed,
+                               missed == 1 ? "" : "s"),
                    {tables.x, tables.y, tables.width, 4}, {.size = 2.7, .least = least_text, .bold = true});
         tables.y += 4.5;
         tables.height -= 4.5;
@@ -294,7 +301,7 @@ void draw_refused_panel(Sheet& sheet, const Bench& bench, const BenchPanel& pane
     const LetterStyle style{.size = 3, .least = least_text, .bold = true, .stand = Stand::middle};
     for (const auto& opening : panel.shape.openings) {
         draw_closed(sheet, layout.on.at(rounded_points(opening.shape)), medium, Dash::dashed);
-        (void)draw_name(sheet, opening.name, layout.on.at(opening.shape.centre), layout.pane, style);
+        (void)draw_name(sheet, opening.name, layout.on.at(opening.shape.centre), {layout.pane}, style);
     }
     Flow flow(sheet, layout.tables);
     flow.heading("Not to be cut as drawn");

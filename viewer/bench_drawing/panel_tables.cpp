@@ -18,13 +18,13 @@ std::string point(Vec2 at) { return fmt::format("{}, {}", tenths(at.x), tenths(a
 void say_outline(Flow& flow, const PanelFace& face) {
     const auto& seen = face.seen;
     flow.heading(face.rear() ? "Outline, MIRRORED, as seen here" : "Outline, as seen here");
-    const std::vector<Column> columns{
-        {12}, {25}, {15, Align::right}, {13, Align::right}, {14, Align::right}, {17, Align::right}, {20, Align::right}};
-    flow.row({"corner", "at x, y", "degrees", "edge", "", "length", "off true"}, columns, true);
+    const auto columns = stretched(
+        {{13}, {28}, {16, Align::right}, {6}, {12}, {16}, {18, Align::right}, {20, Align::right}}, flow.width() - 4);
+    flow.row({"corner", "at x, y", "degrees", "", "edge", "", "length", "leans"}, columns, true);
     for (std::size_t i = 0; i < seen.edges.size(); ++i) {
         const auto& edge = seen.edges[i];
         flow.row({fmt::format("{}", i + 1), point(seen.shape.outline.points[i]), fmt::format("{:.2f}", seen.angles[i]),
-                  fmt::format("{}-{}", edge.from + 1, edge.to + 1), to_string(edge.side), tenths(edge.length),
+                  "", fmt::format("{}-{}", edge.from + 1, edge.to + 1), to_string(edge.side), tenths(edge.length),
                   edge.named ? tenths(edge.leans) + " !" : tenths(edge.leans)},
                  columns);
     }
@@ -57,13 +57,14 @@ std::string tools_of(const PanelFace& face, std::size_t opening) {
         const std::string tool = to_string(work.tool);
         if (tools.find(tool) == std::string::npos) tools += (tools.empty() ? "" : ", ") + tool;
     }
-    return tools.empty() ? "from the other face" : tools;
+    if (!tools.empty()) return tools;
+    return face.rear() ? "from the front" : "from the REAR";
 }
 
 void say_openings(Flow& flow, const PanelFace& face) {
     if (face.seen.openings.empty()) return;
     flow.heading(face.rear() ? "Holes and cut-outs, MIRRORED, as seen here" : "Holes and cut-outs, as seen here");
-    const std::vector<Column> columns{{6}, {22}, {29}, {23}, {24}, {24}, {22}};
+    const auto columns = stretched({{6}, {24}, {32}, {26}, {28}, {25}, {24}}, flow.width());
     flow.row({"", "", "size", "centre across", "centre up", "x, y", "tool"}, columns, true);
     for (std::size_t i = 0; i < face.seen.openings.size(); ++i) {
         const auto& one = face.seen.openings[i];
@@ -76,19 +77,21 @@ void say_openings(Flow& flow, const PanelFace& face) {
     }
 }
 
-/// "A to D, F": letters in a row are put together.
-std::string letters_of(const std::vector<std::size_t>& openings) {
+/// "2 to 9, 11": what is counted up goes together; `show` gives the words of one.
+std::string runs_of(const std::vector<std::size_t>& items, std::string (*show)(std::size_t)) {
     std::string words;
-    for (std::size_t i = 0; i < openings.size();) {
+    for (std::size_t i = 0; i < items.size();) {
         std::size_t last = i;
-        while (last + 1 < openings.size() && openings[last + 1] == openings[last] + 1) ++last;
+        while (last + 1 < items.size() && items[last + 1] == items[last] + 1) ++last;
         if (!words.empty()) words += ", ";
-        words += letter_of(openings[i]);
-        if (last > i) words += (last > i + 1 ? " to " : ", ") + letter_of(openings[last]);
+        words += show(items[i]);
+        if (last > i) words += (last > i + 1 ? " to " : ", ") + show(items[last]);
         i = last + 1;
     }
     return words;
 }
+
+std::string count_of(std::size_t index) { return fmt::format("{}", index + 1); }
 
 const char* work_words(cutting::Work work) {
     switch (work) {
@@ -121,19 +124,19 @@ void say_steps(Flow& flow, const PanelFace& face) {
             continue;
         }
         std::vector<std::size_t> openings{*all[i].opening};
-        std::string numbers = fmt::format("{}", i + 1);
+        std::vector<std::size_t> numbers{i};
         // A hole saw's steps alternate between the faces, so steps of the other face do not end a run.
         std::size_t last = i;
         for (std::size_t j = i + 1; j < all.size(); ++j) {
             if (all[j].up != face.seen.face) continue;
             if (!all[j].opening || all[j].work != all[i].work || all[j].tool != all[i].tool) break;
             openings.push_back(*all[j].opening);
-            numbers += fmt::format(", {}", j + 1);
+            numbers.push_back(j);
             last = j;
         }
         for (std::size_t j = i; j <= last; ++j) other += all[j].up != face.seen.face ? 1 : 0;
-        flow.say(fmt::format("{}. {}, {}: {}.", numbers, letters_of(openings), to_string(all[i].tool),
-                             work_words(all[i].work)));
+        flow.say(fmt::format("{}. {}, {}: {}.", runs_of(numbers, count_of), runs_of(openings, letter_of),
+                             to_string(all[i].tool), work_words(all[i].work)));
         i = last;
     }
     if (other > 0)
@@ -150,19 +153,20 @@ void say_bond(Flow& flow, const PanelFace& face) {
     const auto& bond = *face.panel.bond;
     const auto& settings = face.bench.jobs[face.panel.job].settings;
     flow.heading("Tape, adhesive, spacers, paint, as seen here");
-    std::string strips;
-    for (std::size_t i = bond.tape.size(); i-- > 0;) {
-        const auto& strip = bond.tape[i];
-        const std::string from = fmt::format("{} to {} up", tenths(strip.from), tenths(strip.to));
-        const bool same = i + 1 < bond.tape.size() && bond.tape[i + 1].strip == strip.strip;
-        if (same) {
-            strips += " and " + from;
-        } else {
-            strips += fmt::format("{}{}, {}", strips.empty() ? "" : "; ", tenths(face.see({strip.x, 0}).x), from);
-        }
+    const auto columns = stretched({{50}, {100}}, flow.width());
+    flow.row({fmt::format("tape, {} wide: its middle", tenths(figure(settings, "tape_width"))), "from and to, up"},
+             columns, true);
+    for (std::size_t end = bond.tape.size(); end > 0;) {
+        // Bits of one strip stand together, from below.
+        std::size_t start = end - 1;
+        while (start > 0 && bond.tape[start - 1].strip == bond.tape[start].strip) --start;
+        std::string bits;
+        for (std::size_t i = start; i < end; ++i)
+            bits += fmt::format("{}{} to {}", bits.empty() ? "" : " and ", tenths(bond.tape[i].from),
+                                tenths(bond.tape[i].to));
+        flow.row({fmt::format("{} from the LEFT", tenths(face.see({bond.tape[start].x, 0}).x)), bits}, columns);
+        end = start;
     }
-    flow.say(
-        fmt::format("Tape, {} wide, its middle from the LEFT: {}.", tenths(figure(settings, "tape_width")), strips));
     flow.say(fmt::format("Adhesive: {} mm bead, {:.2f} m in waves, {:.2f} m in {} ring{} {} mm off the openings.",
                          tenths(figure(settings, "bead")), bond.bead_length / 1000, bond.ring_length / 1000,
                          bond.rings.size(), bond.rings.size() == 1 ? "" : "s",

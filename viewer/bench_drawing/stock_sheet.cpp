@@ -87,12 +87,18 @@ class StockSheet {
         const Rect r = box(placed.at);
         const LetterStyle bold{.size = 4, .least = least_text, .bold = true, .stand = Stand::middle};
         const LetterStyle plain{.size = 2.7, .least = least_text, .stand = Stand::middle};
-        std::size_t missed = draw_name(sheet_, bench_.pieces[placed.piece].id, r.centre(), r, bold) ||
-                                     draw_name(sheet_, bench_.pieces[placed.piece].id, r.centre(), pane_, plain)
-                                 ? 0
-                                 : 1;
+        const std::string& id = bench_.pieces[placed.piece].id;
+        LetterStyle upright = bold;
+        upright.upwards = true;
+        std::size_t missed = 0;
+        if (!draw_name(sheet_, id, r.centre(), {r}, bold) && !draw_name(sheet_, id, r.centre(), {r}, upright) &&
+            !draw_name(sheet_, id, r.centre(), {pane_}, plain))
+            ++missed;
+        upright.size = plain.size;
+        upright.bold = false;
         const std::string size = fmt::format("{} x {}", tenths(placed.at.width), tenths(placed.at.height));
-        missed += draw_name(sheet_, size, {r.centre().x, r.centre().y + 4}, r, plain) ? 0 : 1;
+        const Vec2 under{r.centre().x, r.centre().y + 4};
+        if (!draw_name(sheet_, size, under, {r}, plain) && !draw_name(sheet_, size, under, {r}, upright)) ++missed;
         draw_top(placed, r);
         return missed;
     }
@@ -108,18 +114,20 @@ class StockSheet {
         const Vec2 tip = edge - 1.2 * direction;
         sheet_.line(tip - 6 * direction, tip, thin);
         sheet_.arrow(tip, direction);
-        (void)draw_name(sheet_, "top", tip - 6 * direction, r,
-                        {.size = 2.5, .least = least_text, .stand = Stand::middle}, 12);
+        (void)draw_name(sheet_, "top", tip - 6 * direction, {r, 12},
+                        {.size = 2.5, .least = least_text, .stand = Stand::middle});
     }
 
     std::size_t name_offcut(const nesting::Rect& offcut) {
         const Rect r = box(offcut);
-        const std::string size = fmt::format("{} x {}", tenths(offcut.width), tenths(offcut.height));
-        const LetterStyle plain{.size = 2.7, .least = least_text, .stand = Stand::middle};
-        if (draw_name(sheet_, "KEEP " + size, r.centre(), r, plain)) return 0;
-        const bool named = draw_name(sheet_, "KEEP", r.centre(), r, plain) &&
-                           draw_name(sheet_, size, {r.centre().x, r.centre().y + 3.5}, r, plain);
-        return named || draw_name(sheet_, "KEEP " + size, r.centre(), pane_, plain) ? 0 : 1;
+        const std::string words = fmt::format("KEEP {} x {}", tenths(offcut.width), tenths(offcut.height));
+        LetterStyle plain{.size = 2.7, .least = least_text, .stand = Stand::middle};
+        LetterStyle upright = plain;
+        upright.upwards = true;
+        const bool named = draw_name(sheet_, words, r.centre(), {r}, plain) ||
+                           draw_name(sheet_, words, r.centre(), {r}, upright) ||
+                           draw_name(sheet_, words, r.centre(), {pane_}, plain);
+        return named ? 0 : 1;
     }
 
     /// The cuts' numbers on white, on their lines where these leave the sheet, as near to the saw's start as there is
@@ -144,7 +152,7 @@ class StockSheet {
         const Vec2 along = (1 / norm(to - from)) * (to - from);
         const double length = norm(to - from);
         // First outside the sheet, at either end, then along the line.
-        std::vector<double> places{-half - 1.2, length + half + 1.2};
+        std::vector<double> places{-half - 1.2, length + half + 1.2, -half - 3.4, length + half + 3.4};
         for (double at = half; at <= length - half; at += 0.8) places.push_back(at);
         for (const double at : places) {
             const Vec2 c = from + at * along;
@@ -170,7 +178,7 @@ class StockSheet {
     /// Whether a point lies on the sheet's own edge.
     [[nodiscard]] bool leaves(Vec2 p) const {
         const Rect r = box({0, 0, stock_.width, stock_.height});
-        constexpr double near = 0.05;
+        constexpr double near = 0.6;  // mm: the trim may already be off
         return std::abs(p.x - r.x) < near || std::abs(p.x - r.right()) < near || std::abs(p.y - r.y) < near ||
                std::abs(p.y - r.bottom()) < near;
     }
@@ -184,6 +192,15 @@ class StockSheet {
     Rect pane_;
     std::vector<Rect> numbers_;
 };
+
+/// Without ".0", as the drawing has its figures.
+std::string plain_figures(std::string words) {
+    for (std::size_t at = words.find(".0"); at != std::string::npos; at = words.find(".0", at + 1)) {
+        const bool ends = at + 2 >= words.size() || words[at + 2] < '0' || words[at + 2] > '9';
+        if (ends) words.erase(at, 2);
+    }
+    return words;
+}
 
 void say_cuts(Flow& flow, const Bench& bench, const nesting::SheetLayout& layout) {
     const bool rear = sawn_rear_up(bench);
@@ -200,7 +217,7 @@ void say_cuts(Flow& flow, const Bench& bench, const nesting::SheetLayout& layout
                   fmt::format("{}{}", cut.trims ? "trim, " : "", cut.upright ? "upright" : "level"),
                   fmt::format("{} x {}", tenths(cut.part.width), tenths(cut.part.height)), edge,
                   fmt::format("{} to {}", tenths(cut.from), tenths(cut.to)),
-                  fmt::format("{} {}; {} {}", near, cut.first, far, cut.second)},
+                  plain_figures(fmt::format("{} {}; {} {}", near, cut.first, far, cut.second))},
                  wide);
     }
 }
@@ -238,7 +255,8 @@ void draw_stock_sheet(Sheet& sheet, const Bench& bench, std::size_t index) {
                {pane.x + 2, on.zero.y + margin - 1, pane.width - 4, 5},
                {.size = 3, .least = least_text, .bold = true, .align = Align::centre});
     Flow flow(sheet, {pane.right() + 2, pane.y + 1.5, room.right() - pane.right() - 4, pane.height - 2.5});
-    if (missed > 0) flow.say(fmt::format("{} names found no room on the drawing", missed), true);
+    if (missed > 0)
+        flow.say(fmt::format("{} name{} found no room on the drawing", missed, missed == 1 ? "" : "s"), true);
     say_cuts(flow, bench, layout);
     flow.heading("How to read it");
     flow.say(fmt::format(

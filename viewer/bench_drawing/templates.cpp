@@ -150,9 +150,9 @@ class TileDrawing {
     }
 
     void opening(const cutting::MarkedOpening& one) {
-        sheet_.outline(on_.at(rounded_points(one.seen.shape, 90)), medium);
+        draw_closed(sheet_, on_.at(rounded_points(one.seen.shape, 90)), medium);
         for (const Vec2 corner : one.corner_holes)
-            sheet_.outline(on_.at(rounded_points(RoundedRect::circle(corner, one.corner_diameter), 45)), thin);
+            draw_closed(sheet_, on_.at(rounded_points(RoundedRect::circle(corner, one.corner_diameter), 45)), thin);
         for (const Vec2 corner : one.corner_holes) {
             clipped_line(corner - Vec2{3, 0}, corner + Vec2{3, 0}, thin, Dash::solid);
             clipped_line(corner - Vec2{0, 3}, corner + Vec2{0, 3}, thin, Dash::solid);
@@ -179,13 +179,13 @@ class TileDrawing {
             (void)draw_name(sheet_,
                             fmt::format("this line is {} from the {} edge", tenths(first.across.distance),
                                         to_string(first.across.side)),
-                            {spot.x, y}, area_, style, 60);
+                            {spot.x, y}, {area_, 60, 30}, style);
         }
         if (spot.y > area_.y && spot.y < area_.bottom()) {
             (void)draw_name(
                 sheet_,
                 fmt::format("this line is {} from the {} edge", tenths(first.up.distance), to_string(first.up.side)),
-                {area_.x + 2, spot.y}, area_, style, 60);
+                {area_.x + 2, spot.y}, {area_, 60, 30}, style);
         }
     }
 
@@ -212,8 +212,8 @@ class TileDrawing {
             sheet_.line({p.x - 5, p.y}, {p.x + 5, p.y}, thin);
             sheet_.line({p.x, p.y - 5}, {p.x, p.y + 5}, thin);
             sheet_.outline(rounded_points(RoundedRect::circle(p, 5)), thin);
-            (void)draw_name(sheet_, mark.name, {p.x + 3, p.y - 3}, area_,
-                            {.size = 2.6, .least = least_text, .bold = true, .stand = Stand::middle}, 12);
+            (void)draw_name(sheet_, mark.name, {p.x + 3, p.y - 3}, {area_, 12},
+                            {.size = 2.6, .least = least_text, .bold = true, .stand = Stand::middle});
         }
     }
 
@@ -238,12 +238,13 @@ class TileDrawing {
         const LetterStyle bold{.size = 3.4, .least = least_text, .bold = true, .stand = Stand::middle};
         const LetterStyle plain{.size = 2.8, .least = least_text, .stand = Stand::middle};
         const Vec2 at = on_.at(spot);
-        (void)draw_name(sheet_, fmt::format("{} {}", letter_of(index), one.seen.name), at, area_, bold);
-        (void)draw_name(sheet_, size_words(one.seen.shape), at, area_, plain);
-        if (!in_tile(tile_, one.seen.shape.centre)) return;
-        for (const auto& from : {one.across, one.up})
-            (void)draw_name(sheet_, fmt::format("centre {} from {}", tenths(from.distance), to_string(from.side)), at,
-                            area_, plain);
+        const NameRoom room{area_, 80, 60};
+        (void)draw_name(sheet_, fmt::format("{} {}, {}", letter_of(index), one.seen.name, size_words(one.seen.shape)),
+                        at, room, bold);
+        (void)draw_name(sheet_,
+                        fmt::format("centre {} from {}, {} from {}", tenths(one.across.distance),
+                                    to_string(one.across.side), tenths(one.up.distance), to_string(one.up.side)),
+                        at, room, plain);
     }
 
     /// Edges of the panel that this tile shows.
@@ -256,7 +257,7 @@ class TileDrawing {
             const double t = dot(middle - p[edge.from], along) / dot(along, along);
             const Vec2 foot = p[edge.from] + std::clamp(t, 0.0, 1.0) * along;
             if (!in_tile(tile_, foot)) continue;
-            (void)draw_name(sheet_, fmt::format("{} edge of the panel", to_string(edge.side)), on_.at(foot), area_,
+            (void)draw_name(sheet_, fmt::format("{} edge of the panel", to_string(edge.side)), on_.at(foot), {area_},
                             {.size = 2.8, .least = least_text, .stand = Stand::middle});
         }
     }

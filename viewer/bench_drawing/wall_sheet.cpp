@@ -11,13 +11,13 @@ namespace standproud::viewer {
 
 namespace {
 
-constexpr double heading_height = 8;
-constexpr double above_height = 14;  // where the panels' top corners are
-constexpr double below_height = 33;
+constexpr double heading_height = 7;
+constexpr double above_height = 15;  // where the panels' top corners are
+constexpr double below_height = 32;
 constexpr double beside_width = 38;
 constexpr double right_margin = 8;
 constexpr double least_tables = 96;   // mm across, beside the drawing
-constexpr double least_stacked = 26;  // mm up, below it
+constexpr double least_stacked = 28;  // mm up, below it
 
 struct Layout {
     OnPaper on;
@@ -77,7 +77,7 @@ void add_figure(std::vector<MarginFigure>& figures, double value, double at, dou
     const std::string words = tenths(value);
     for (auto& one : figures) {
         if (one.words.substr(0, one.bold) != words) continue;
-        if (of.empty() || one.words.find(of) != std::string::npos || one.words.size() + of.size() > 24) {
+        if (of.empty() || one.words.find(of) != std::string::npos || one.words.size() + of.size() > 17) {
             if (of.empty() || one.words.find(of) != std::string::npos) return;
             continue;
         }
@@ -124,8 +124,7 @@ class Elevation {
     }
 
     void draw_fitting(const BenchFitting& fitting) {
-        for (const auto& flange : fitting.flanges)
-            sheet_.outline(on_.at(rounded_points(flange)), thin, black, Dash::dashed);
+        for (const auto& flange : fitting.flanges) sheet_.outline(on_.at(rounded_points(flange)), 0.13);
         const Vec2 c = on_.at(fitting.at);
         sheet_.line({c.x - 1.5, c.y}, {c.x + 1.5, c.y}, thin);
         sheet_.line({c.x, c.y - 1.5}, {c.x, c.y + 1.5}, thin);
@@ -189,37 +188,35 @@ class Elevation {
 
     std::size_t names() {
         std::size_t missed = 0;
-        const Rect room{layout_.wall.x, layout_.wall.y, layout_.wall.width, layout_.wall.height};
+        NameRoom room{layout_.wall};
         const LetterStyle plain{.size = 2.6, .least = least_text, .stand = Stand::middle};
-        const LetterStyle bold{.size = 3.4, .least = least_text, .bold = true, .stand = Stand::middle};
-        for (const std::size_t i : wall_.panels) {
-            const auto& panel = bench_.panels[i];
-            const Vec2 middle = on_.at(panel.at + Vec2{panel.width / 2, panel.height / 2});
-            const double half = panel.width / 2 / on_.scale;
-            const Rect own{middle.x - half, room.y, 2 * half, room.height};
-            missed += draw_name(sheet_, panel.id, middle, own, bold) ||
-                              draw_name(sheet_, panel.id, middle, own, plain) ||
-                              draw_name(sheet_, panel.id, middle, room, plain)
-                          ? 0
-                          : 1;
-        }
+        for (const std::size_t i : wall_.panels) missed += name_panel(bench_.panels[i]) ? 0 : 1;
         for (const auto& fitting : wall_.fittings)
             missed += draw_name(sheet_, fitting.name, on_.at(fitting.at), room, plain) ? 0 : 1;
-        for (const auto& stay : wall_.stays) {
-            const Vec2 middle = on_.at(0.5 * (stay.line.front() + stay.line.back()));
-            missed += draw_name(sheet_, stay.name, {middle.x, middle.y + 1.5}, room, plain, 30) ||
-                              draw_name(sheet_, stay.name, middle, layout_.pane, plain, 40)
-                          ? 0
-                          : 1;
-        }
+        room.most = 25;
         for (const auto& joint : bench_.joints) {
             if (joint.wall != wall_.id || joint.job != wall_.job) continue;
             const Vec2 spot = on_.at(joint.from + 0.62 * (joint.to - joint.from));
             const std::string words =
                 fmt::format("{} {}", tenths(joint.gap), joint.kind == JointKind::join ? "join" : "gap");
-            missed += draw_name(sheet_, words, spot, room, plain, 20) ? 0 : 1;
+            missed += draw_name(sheet_, words, spot, room, plain) ? 0 : 1;
         }
         return missed;
+    }
+
+    /// In the panel, off its openings, where it is not too narrow for its name.
+    bool name_panel(const BenchPanel& panel) {
+        const LetterStyle plain{.size = 2.6, .least = least_text, .stand = Stand::middle};
+        const LetterStyle bold{.size = 3.4, .least = least_text, .bold = true, .stand = Stand::middle};
+        const Vec2 middle = on_.at(panel.at + Vec2{panel.width / 2, panel.height / 2});
+        const double half = panel.width / 2 / on_.scale;
+        NameRoom room{{middle.x - half, layout_.wall.y, 2 * half, layout_.wall.height}, 60, 60};
+        for (const auto& opening : panel.shape.openings)
+            room.avoid.push_back(around(on_.at(rounded_points(moved(opening.shape, panel.at))), 1));
+        if (draw_name(sheet_, panel.id, middle, room, bold) || draw_name(sheet_, panel.id, middle, room, plain))
+            return true;
+        room.room = layout_.wall;
+        return draw_name(sheet_, panel.id, middle, room, plain);
     }
 
     Sheet& sheet_;
@@ -229,27 +226,33 @@ class Elevation {
     const OnPaper& on_;
 };
 
-void say_panels(Flow& flow, const Bench& bench, const BenchWall& wall, double width) {
+std::string people(const BenchPanel& panel) {
+    return panel.lift.people ? fmt::format("{}", *panel.lift.people) : "more than 2";
+}
+
+std::string size_of(const BenchPanel& panel) {
+    return fmt::format("{} x {} x {}", tenths(panel.width), tenths(panel.height), tenths(panel.thickness));
+}
+
+bool lies_on(const BenchJoint& joint, const BenchWall& wall) { return joint.wall == wall.id && joint.job == wall.job; }
+
+void say_panels(Flow& flow, const Bench& bench, const BenchWall& wall) {
     flow.heading("Panels, from left to right");
-    const std::vector<Column> columns{{width * 0.36}, {width * 0.34}, {width * 0.18, Align::right}, {width * 0.12}};
-    flow.row({"panel", "bounding size", "kg", "lift"}, columns, true);
+    const auto columns = stretched({{50}, {50}, {18, Align::right}, {6}, {26}}, flow.width());
+    flow.row({"panel", "bounding size", "kg", "", "people to lift"}, columns, true);
     for (const std::size_t i : wall.panels) {
         const auto& panel = bench.panels[i];
-        flow.row(
-            {panel.id, fmt::format("{} x {} x {}", tenths(panel.width), tenths(panel.height), tenths(panel.thickness)),
-             fmt::format("{:.1f}", panel.mass), panel.lift.people ? fmt::format("{}", *panel.lift.people) : "> 2"},
-            columns);
+        flow.row({panel.id, size_of(panel), fmt::format("{:.1f}", panel.mass), "", people(panel)}, columns);
         if (!panel.plan) flow.say("! NOT TO BE CUT AS DRAWN: " + panel.not_cut, true);
     }
 }
 
-void say_gaps(Flow& flow, const Bench& bench, const BenchWall& wall, double width) {
+void say_gaps(Flow& flow, const Bench& bench, const BenchWall& wall) {
     flow.heading("Gaps on this wall, as drawn");
-    const std::vector<Column> columns{
-        {width * 0.5}, {width * 0.12, Align::right}, {width * 0.2, Align::right}, {width * 0.18, Align::right}};
+    const auto columns = stretched({{60}, {16, Align::right}, {24, Align::right}, {24, Align::right}}, flow.width());
     flow.row({"", "gap", "length", "needs"}, columns, true);
     for (const auto& joint : bench.joints) {
-        if (joint.wall != wall.id || joint.job != wall.job) continue;
+        if (!lies_on(joint, wall)) continue;
         flow.row({joint.name, tenths(joint.gap), tenths(joint.length),
                   fmt::format("{:.1f}{}", joint.needed, joint.within ? "" : " !")},
                  columns);
@@ -261,13 +264,56 @@ void say_gaps(Flow& flow, const Bench& bench, const BenchWall& wall, double widt
     flow.say("\"needs\": the width from which the sealant stays within its class; ! the gap drawn is narrower.");
 }
 
-void say_key(Flow& flow, const BenchWall& wall) {
-    flow.heading("How to read it");
-    flow.say(
-        "Across: from the left bare corner at datum level. Up: from the datum, " +
-        (wall.datum.empty() ? std::string("not said") : wall.datum) +
-        ". Figures above are those of the upper ends. Grey: panels. Dashed: flanges. Heavy: what stays. Outermost: the "
-        "bare wall; where a neighbour was lined first, its face covers what lies beyond the gap.");
+/// The same in sentences, where there is little room.
+void say_in_short(Flow& flow, Flow& other, const Bench& bench, const BenchWall& wall) {
+    flow.heading("Panels, from left to right");
+    std::string panels;
+    for (const std::size_t i : wall.panels) {
+        const auto& panel = bench.panels[i];
+        panels += fmt::format("{}{}: {}, {:.1f} kg, {} to lift", panels.empty() ? "" : ";  ", panel.id, size_of(panel),
+                              panel.mass, people(panel));
+        if (!panel.plan) flow.say("! NOT TO BE CUT AS DRAWN: " + panel.not_cut, true);
+    }
+    flow.say(panels + ".");
+    other.heading("Gaps on this wall, as drawn");
+    std::string gaps;
+    std::string paint;
+    for (const auto& joint : bench.joints) {
+        if (!lies_on(joint, wall)) continue;
+        gaps += fmt::format("{}{} {}{}", gaps.empty() ? "" : ";  ", joint.name, tenths(joint.gap),
+                            joint.within ? "" : " !");
+        if (joint.paint)
+            paint += fmt::format("{}{} to {}", paint.empty() ? "" : ", ", tenths(joint.paint->from),
+                                 tenths(joint.paint->to));
+    }
+    other.say(gaps + ". ! too narrow for the sealant's class: see bench.txt.");
+    if (!paint.empty()) flow.say("Before bonding the wall is painted behind the joins: " + paint + " across.");
+}
+
+/// What stays, with its levels.
+std::string stays_words(const BenchWall& wall) {
+    std::string words;
+    for (const auto& stay : wall.stays) {
+        std::string levels;
+        const bool level = stay.line.front().y == stay.line.back().y && stay.line.size() == 2;
+        if (level) levels = tenths(stay.line.front().y);
+        for (const Vec2 p : stay.line) {
+            if (!level) levels += fmt::format("{}{} at {}", levels.empty() ? "" : ", ", tenths(p.y), tenths(p.x));
+        }
+        words += fmt::format(" {}: {}.", stay.name, levels);
+    }
+    return words.empty() ? "" : " Heavy, and stays as it is:" + words;
+}
+
+void say_key(Flow& flow, const BenchWall& wall, bool in_short) {
+    const std::string datum = wall.datum.empty() ? "not said" : wall.datum;
+    if (!in_short) flow.heading("How to read it");
+    flow.say("Across: from the left bare corner at datum level. Up: from the datum, " + datum +
+             ". Figures above: upper ends. " +
+             (in_short ? ""
+                       : "Grey: panels. White in them: holes and cut-outs, thin around them: flanges. Outermost: the "
+                         "bare wall; where a neighbour was lined first, its face covers what lies beyond the gap.") +
+             stays_words(wall));
 }
 
 }  // namespace
@@ -289,18 +335,20 @@ void draw_wall_sheet(Sheet& sheet, const Bench& bench, const BenchWall& wall) {
     const double column = stacked ? tables.width / 2 - 3 : tables.width;
     Flow flow(sheet, {tables.x, tables.y, column, tables.height});
     if (missed > 0)
-        flow.say(fmt::format("{} names or figures found no room: see the panels' sheets and bench.txt", missed), true);
-    say_panels(flow, bench, wall, column);
+        flow.say(fmt::format("{} name{} or figure{} found no room: see the panels' sheets and bench.txt", missed,
+                             missed == 1 ? "" : "s", missed == 1 ? "" : "s"),
+                 true);
     if (!stacked) {
-        say_gaps(flow, bench, wall, column);
-        say_key(flow, wall);
+        say_panels(flow, bench, wall);
+        say_gaps(flow, bench, wall);
+        say_key(flow, wall, false);
         flow.finish();
         return;
     }
-    flow.finish();
     Flow other(sheet, {tables.x + column + 6, tables.y, column, tables.height});
-    say_gaps(other, bench, wall, column);
-    say_key(other, wall);
+    say_in_short(flow, other, bench, wall);
+    say_key(other, wall, true);
+    flow.finish();
     other.finish();
 }
 

@@ -112,6 +112,8 @@ class Sheet {
     /// text finds room between `top` and `bottom`. `value` is kept for the record.
     void upright_dimension(double x, double from, double to, double value, const std::string& words, double top,
                            double bottom, bool bold);
+    /// Keeps a line that was drawn as a side of an outline.
+    void drawn(Vec2 from, Vec2 to) { lines_.push_back({from, to}); }
     /// Keeps a dimension that was drawn with plain lines.
     void measured(Vec2 from, Vec2 to, double value) { dimensions_.push_back({from, to, value}); }
 
