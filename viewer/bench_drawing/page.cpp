@@ -96,6 +96,19 @@ std::string letter_of(std::size_t index) {
     return letters;
 }
 
+std::string runs_of(const std::vector<std::size_t>& items, std::string (*show)(std::size_t)) {
+    std::string words;
+    for (std::size_t i = 0; i < items.size();) {
+        std::size_t last = i;
+        while (last + 1 < items.size() && items[last + 1] == items[last] + 1) ++last;
+        if (!words.empty()) words += ", ";
+        words += show(items[i]);
+        if (last > i) words += (last > i + 1 ? " to " : ", ") + show(items[last]);
+        i = last + 1;
+    }
+    return words;
+}
+
 std::vector<Vec2> OnPaper::at(const std::vector<Vec2>& points) const {
     std::vector<Vec2> placed;
     for (const Vec2 p : points) placed.push_back(at(p));

@@ -32,6 +32,9 @@ std::string tenths(double value);
 /// "A", "B" ... "Z", "AA": the openings of a panel, in the order of the cut list.
 std::string letter_of(std::size_t index);
 
+/// "2 to 9, 11": what is counted up goes together; `show` gives the words of one.
+std::string runs_of(const std::vector<std::size_t>& items, std::string (*show)(std::size_t));
+
 /// A frame of the bench on paper: x to the right, y up. mm.
 struct OnPaper {
     double scale = 1;  ///< 1:scale

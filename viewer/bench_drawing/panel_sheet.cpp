@@ -11,10 +11,10 @@ namespace {
 
 constexpr double heading_height = 8;
 constexpr double below_height = 35;
-constexpr double beside_width = 36;
+constexpr double beside_width = 39;
 constexpr double right_margin = 7;
 constexpr double top_margin = 5;
-constexpr double widest_pane = 130;
+constexpr double widest_pane = 134;
 constexpr double narrowest_pane = 98;
 constexpr double between_places = 0.5;  // mm: openings further apart than this have figures of their own
 
@@ -23,30 +23,30 @@ const char* side_word(cutting::EdgeSide side) {
     return words[static_cast<int>(side)];
 }
 
-/// Figures that are alike share one: their letters follow.
+/// Figures that are alike share one: the letters of their openings follow.
 struct Alike {
     double place = 0;  ///< mm in the panel
     double farthest = 0;
     cutting::EdgeSide side = cutting::EdgeSide::left;
     std::string figure;
-    std::string letters;
+    std::vector<std::size_t> openings;
 };
 
 void add_alike(std::vector<Alike>& all, double place, double across, const cutting::FromEdge& from,
-               const std::string& letter) {
+               std::size_t opening) {
     const std::string figure = tenths(from.distance);
     for (auto& one : all) {
         if (one.side != from.side || one.figure != figure || std::abs(one.place - place) > between_places) continue;
-        one.letters += " " + letter;
+        one.openings.push_back(opening);
         one.farthest = std::max(one.farthest, across);
         return;
     }
-    all.push_back({place, across, from.side, figure, letter});
+    all.push_back({place, across, from.side, figure, {opening}});
 }
 
 MarginFigure margin_figure(const Alike& one, double at, double from) {
-    return {at, from, fmt::format("{} from {}: {}", one.figure, side_word(one.side), one.letters), one.figure.size(),
-            1};
+    return {at, from, fmt::format("{} from {}: {}", one.figure, side_word(one.side), runs_of(one.openings, letter_of)),
+            one.figure.size(), 1};
 }
 
 /// Keeps, for whoever checks the sheet, each distance with both of its ends on paper.
@@ -92,14 +92,19 @@ void draw_edge_length(Sheet& sheet, const PanelFace& face, std::size_t index) {
     const Vec2 inward{along.y, -along.x};  // y is down: the outline runs anticlockwise as seen
     const double off = (upright ? half.x : half.y) + 0.9;
     const double most = norm(b - a) / 2;
+    std::vector<Rect> avoid;
+    for (const auto& opening : face.seen.openings)
+        avoid.push_back(around(face.on.at(rounded_points(opening.seen.shape)), 0.3));
     std::optional<Rect> unlined;
     for (double away = 0; away < most; away += 0.5) {
         for (const double way : {1.0, -1.0}) {
             const Vec2 c = 0.5 * (a + b) + (way * away) * along + off * inward;
             const Rect box{c.x - half.x, c.y - half.y, 2 * half.x, 2 * half.y};
-            const bool off_texts = std::none_of(sheet.texts().begin(), sheet.texts().end(),
-                                                [&](const auto& text) { return overlap(text.box, box); });
-            if (!off_texts) continue;
+            const bool free =
+                std::none_of(sheet.texts().begin(), sheet.texts().end(),
+                             [&](const auto& text) { return overlap(text.box, box); }) &&
+                std::none_of(avoid.begin(), avoid.end(), [&](const Rect& opening) { return overlap(opening, box); });
+            if (!free) continue;
             if (!unlined) unlined = box;
             if (!sheet.is_free(box)) continue;
             unlined = box;
@@ -197,8 +202,8 @@ std::size_t draw_panel(Sheet& sheet, const PanelFace& face, const Rect& pane, co
     for (std::size_t i = 0; i < face.seen.openings.size(); ++i) {
         const auto& opening = face.seen.openings[i];
         const Vec2 c = opening.seen.shape.centre;
-        add_alike(across, c.x, c.y, opening.across, letter_of(i));
-        add_alike(up, c.y, c.x, opening.up, letter_of(i));
+        add_alike(across, c.x, c.y, opening.across, i);
+        add_alike(up, c.y, c.x, opening.up, i);
         remember(sheet, face, c, opening.across);
         remember(sheet, face, c, opening.up);
     }
@@ -213,18 +218,19 @@ std::size_t draw_panel(Sheet& sheet, const PanelFace& face, const Rect& pane, co
     missed += draw_margin(sheet, left, beside, Margin::left);
     for (const auto& opening : face.seen.openings) draw_opening(sheet, face, opening);
     draw_corners(sheet, face);
-    for (std::size_t i = 0; i < face.seen.edges.size(); ++i) draw_edge_length(sheet, face, i);
     const LetterStyle style{.size = 3, .least = least_text, .bold = true, .stand = Stand::middle};
     for (std::size_t i = 0; i < face.seen.openings.size(); ++i) {
         const Vec2 spot = face.on.at(face.seen.openings[i].seen.shape.centre);
         const auto& shape = face.seen.openings[i].seen.shape;
-        const std::string size =
-            shape.is_circle()
-                ? fmt::format("{} \u00d8{}", letter_of(i), tenths(2 * shape.radius))
-                : fmt::format("{} {} x {}", letter_of(i), tenths(2 * shape.half_width), tenths(2 * shape.half_height));
-        if (!draw_name(sheet, size, spot, {pane, 16}, style) && !draw_name(sheet, letter_of(i), spot, {pane}, style))
+        const std::string letter = letter_of(i);
+        std::string words = letter;
+        if (!face.rear() && shape.is_circle()) words += fmt::format(" \u00d8{}", tenths(2 * shape.radius));
+        if (!face.rear() && !shape.is_circle())
+            words += fmt::format(" {} x {}", tenths(2 * shape.half_width), tenths(2 * shape.half_height));
+        if (!draw_name(sheet, words, spot, {pane, 16}, style) && !draw_name(sheet, letter, spot, {pane}, style))
             ++missed;
     }
+    for (std::size_t i = 0; i < face.seen.edges.size(); ++i) draw_edge_length(sheet, face, i);
     return missed;
 }
 

@@ -19,7 +19,7 @@ void say_outline(Flow& flow, const PanelFace& face) {
     const auto& seen = face.seen;
     flow.heading(face.rear() ? "Outline, MIRRORED, as seen here" : "Outline, as seen here");
     const auto columns = stretched(
-        {{13}, {28}, {16, Align::right}, {6}, {12}, {16}, {18, Align::right}, {20, Align::right}}, flow.width() - 4);
+        {{15}, {28}, {19, Align::right}, {5}, {11}, {16}, {17, Align::right}, {17, Align::right}}, flow.width() - 4);
     flow.row({"corner", "at x, y", "degrees", "", "edge", "", "length", "leans"}, columns, true);
     for (std::size_t i = 0; i < seen.edges.size(); ++i) {
         const auto& edge = seen.edges[i];
@@ -75,20 +75,6 @@ void say_openings(Flow& flow, const PanelFace& face) {
                   point(one.seen.shape.centre), tools_of(face, i)},
                  columns);
     }
-}
-
-/// "2 to 9, 11": what is counted up goes together; `show` gives the words of one.
-std::string runs_of(const std::vector<std::size_t>& items, std::string (*show)(std::size_t)) {
-    std::string words;
-    for (std::size_t i = 0; i < items.size();) {
-        std::size_t last = i;
-        while (last + 1 < items.size() && items[last + 1] == items[last] + 1) ++last;
-        if (!words.empty()) words += ", ";
-        words += show(items[i]);
-        if (last > i) words += (last > i + 1 ? " to " : ", ") + show(items[last]);
-        i = last + 1;
-    }
-    return words;
 }
 
 std::string count_of(std::size_t index) { return fmt::format("{}", index + 1); }

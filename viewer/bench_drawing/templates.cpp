@@ -128,13 +128,12 @@ class TileDrawing {
         bar();
         for (const std::size_t i : paper_.openings) name(i);
         name_edges();
+        name_seams();
     }
 
   private:
-    /// A line as far as it lies on this tile.
-    void clipped_line(Vec2 a, Vec2 b, double width, Dash dash) {
-        const Vec2 from = on_.at(a);
-        const Vec2 to = on_.at(b);
+    /// As much of a line as lies on this tile, on paper.
+    [[nodiscard]] std::optional<std::pair<Vec2, Vec2>> clipped(Vec2 from, Vec2 to) const {
         double low = 0;
         double high = 1;
         const auto within = [&](double start, double step, double least, double most) {
@@ -145,14 +144,27 @@ class TileDrawing {
         };
         if (!within(from.x, to.x - from.x, area_.x, area_.right()) ||
             !within(from.y, to.y - from.y, area_.y, area_.bottom()))
-            return;
-        sheet_.line(from + low * (to - from), from + high * (to - from), width, dash);
+            return std::nullopt;
+        return std::pair(from + low * (to - from), from + high * (to - from));
+    }
+
+    void clipped_line(Vec2 a, Vec2 b, double width, Dash dash) {
+        if (const auto ends = clipped(on_.at(a), on_.at(b))) sheet_.line(ends->first, ends->second, width, dash);
+    }
+
+    /// Must hold: drawing is clipped to the tile.
+    void outline(const RoundedRect& shape, double width) {
+        sheet_.outline(on_.at(rounded_points(shape, 90)), width);
+        const auto sides = on_.at(rounded_points(shape, 12));
+        for (std::size_t i = 0; i < sides.size(); ++i) {
+            if (const auto ends = clipped(sides[i], sides[(i + 1) % sides.size()]))
+                sheet_.drawn(ends->first, ends->second);
+        }
     }
 
     void opening(const cutting::MarkedOpening& one) {
-        draw_closed(sheet_, on_.at(rounded_points(one.seen.shape, 90)), medium);
-        for (const Vec2 corner : one.corner_holes)
-            draw_closed(sheet_, on_.at(rounded_points(RoundedRect::circle(corner, one.corner_diameter), 45)), thin);
+        outline(one.seen.shape, medium);
+        for (const Vec2 corner : one.corner_holes) outline(RoundedRect::circle(corner, one.corner_diameter), thin);
         for (const Vec2 corner : one.corner_holes) {
             clipped_line(corner - Vec2{3, 0}, corner + Vec2{3, 0}, thin, Dash::solid);
             clipped_line(corner - Vec2{0, 3}, corner + Vec2{0, 3}, thin, Dash::solid);
@@ -192,17 +204,23 @@ class TileDrawing {
     /// Where the next tile begins: the overlap's edges.
     void seams() {
         sheet_.frame(area_, 0.13);
-        if (tile_.column > 0)
-            sheet_.line({area_.x + tile_overlap, area_.y}, {area_.x + tile_overlap, area_.bottom()}, 0.13,
-                        Dash::dashed);
+        if (tile_.column > 0) seam({area_.x + tile_overlap, area_.y}, {area_.x + tile_overlap, area_.bottom()});
         if (tile_.column + 1 < paper_.columns)
-            sheet_.line({area_.right() - tile_overlap, area_.y}, {area_.right() - tile_overlap, area_.bottom()}, 0.13,
-                        Dash::dashed);
-        if (tile_.row > 0)
-            sheet_.line({area_.x, area_.y + tile_overlap}, {area_.right(), area_.y + tile_overlap}, 0.13, Dash::dashed);
+            seam({area_.right() - tile_overlap, area_.y}, {area_.right() - tile_overlap, area_.bottom()});
+        if (tile_.row > 0) seam({area_.x, area_.y + tile_overlap}, {area_.right(), area_.y + tile_overlap});
         if (tile_.row + 1 < paper_.rows)
-            sheet_.line({area_.x, area_.bottom() - tile_overlap}, {area_.right(), area_.bottom() - tile_overlap}, 0.13,
-                        Dash::dashed);
+            seam({area_.x, area_.bottom() - tile_overlap}, {area_.right(), area_.bottom() - tile_overlap});
+    }
+
+    void seam(Vec2 from, Vec2 to) {
+        sheet_.line(from, to, 0.13, Dash::datum);
+        seams_.push_back(from + 0.4 * (to - from));
+    }
+
+    void name_seams() {
+        for (const Vec2 at : seams_)
+            (void)draw_name(sheet_, "overlap begins here", at, {area_, 20},
+                            {.size = 2.3, .least = least_text, .stand = Stand::middle});
     }
 
     void marks() {
@@ -268,6 +286,7 @@ class TileDrawing {
     const Tile& tile_;
     OnPaper on_;
     Rect area_;
+    std::vector<Vec2> seams_;
 };
 
 }  // namespace
