@@ -82,9 +82,9 @@ void write_together(const std::filesystem::path& folder, const FileSet& files) {
     }
     // What can be known to stand in the way is found before anything is moved.
     for (const auto& [name, bytes] : files) {
-        make_folder((folder / name).parent_path());
         if (std::filesystem::is_directory(folder / name)) refuse("write", folder / name, EISDIR);
     }
+    for (const auto& [name, bytes] : files) make_folder((folder / name).parent_path());
     for (const auto& [name, bytes] : files) {
         if (::rename((aside.path() / name).c_str(), (folder / name).c_str()) != 0)
             refuse("write", folder / name, errno);

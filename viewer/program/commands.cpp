@@ -202,10 +202,23 @@ int run_sections(const SectionOptions& options) {
 
 namespace {
 
-/// What was written goes to standard error, because standard output is the report's.
+/// What was written goes to standard error, because standard output is the report's. Formats of one drawing share a
+/// line.
 void print_written(const std::string& folder, const FileSet& files) {
-    for (const auto& file : files)
-        fmt::print(stderr, "wrote {}\n", (std::filesystem::path(folder) / file.first).string());
+    std::string line;
+    std::filesystem::path last;
+    for (const auto& [name, bytes] : files) {
+        std::filesystem::path stem = name;
+        stem.replace_extension();
+        if (!line.empty() && stem == last) {
+            line += " " + name.extension().string();
+            continue;
+        }
+        if (!line.empty()) fmt::print(stderr, "wrote {}\n", line);
+        line = (std::filesystem::path(folder) / name).string();
+        last = stem;
+    }
+    fmt::print(stderr, "wrote {}\n", line);
 }
 
 }  // namespace
