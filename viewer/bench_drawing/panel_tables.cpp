@@ -153,10 +153,13 @@ void say_bond(Flow& flow, const PanelFace& face) {
         flow.row({fmt::format("{} from the LEFT", tenths(face.see({bond.tape[start].x, 0}).x)), bits}, columns);
         end = start;
     }
-    flow.say(fmt::format("Adhesive: {} mm bead, {:.2f} m in waves, {:.2f} m in {} ring{} {} mm off the openings.",
-                         tenths(figure(settings, "bead")), bond.bead_length / 1000, bond.ring_length / 1000,
-                         bond.rings.size(), bond.rings.size() == 1 ? "" : "s",
-                         tenths(figure(settings, "ring_offset"))));
+    std::string rings;
+    if (!bond.rings.empty())
+        rings =
+            fmt::format(", {:.2f} m in {} ring{} {} mm off the openings", bond.ring_length / 1000, bond.rings.size(),
+                        bond.rings.size() == 1 ? "" : "s", tenths(figure(settings, "ring_offset")));
+    flow.say(fmt::format("Adhesive: {} mm bead, {:.2f} m in waves{}.", tenths(figure(settings, "bead")),
+                         bond.bead_length / 1000, rings));
     std::vector<double> places;
     for (const double x : bond.spacers) places.push_back(face.see({x, 0}).x);
     std::sort(places.begin(), places.end());
