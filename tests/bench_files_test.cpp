@@ -56,6 +56,18 @@ TEST(BenchTemplates, TilesTogetherCoverTheCutOut) {
         for (const auto& paper : viewer::templates_of(panel)) {
             ++papers;
             EXPECT_EQ(paper.tiles.size(), paper.rows * paper.columns);
+            for (const auto& tile : paper.tiles) {
+                for (const auto& other : paper.tiles) {
+                    const bool right = other.row == tile.row && other.column == tile.column + 1;
+                    const bool below = other.column == tile.column && other.row == tile.row + 1;
+                    if (right) {
+                        EXPECT_NEAR(tile.corner.x + 276 - other.corner.x, 20, 1e-9);
+                    }
+                    if (below) {
+                        EXPECT_NEAR(other.corner.y + 158 - tile.corner.y, 20, 1e-9);
+                    }
+                }
+            }
             for (const std::size_t i : paper.openings) {
                 RoundedRect shape = panel.plan->front.openings[i].seen.shape;
                 shape.half_width += viewer::template_around;
