@@ -38,6 +38,14 @@ struct Remedy {
     double high = 0;
 };
 
+/// A move of one thing, as seen on its wall, mm. Only one of the three is not 0.
+struct Move {
+    std::string id;     ///< of the fitting or pipe
+    double across = 0;  ///< to the right
+    double up = 0;
+    double out = 0;  ///< of the wall; negative: further into it
+};
+
 /// Two things that are too near, or in each other.
 struct Clash {
     std::string other;  ///< id of what is in the way: of a fitting, pipe or screen, or "wall ID"
@@ -52,6 +60,7 @@ struct Clash {
     bool finished_corner = true;   ///< on_wall.u counts from a finished corner
     std::optional<double> volume;  ///< that both fill, mm3, where a closed form tells
     int pairs = 1;                 ///< parts of the same two that are too near
+    std::vector<Move> moves;       ///< each by itself frees the two and puts neither in the way of anything else
 };
 
 struct Finding {
