@@ -11,11 +11,11 @@ namespace {
 
 constexpr double heading_height = 8;
 constexpr double below_height = 35;
-constexpr double beside_width = 39;
+constexpr double beside_width = 43;
 constexpr double right_margin = 7;
 constexpr double top_margin = 5;
-constexpr double widest_pane = 134;
-constexpr double narrowest_pane = 98;
+constexpr double widest_pane = 137;
+constexpr double narrowest_pane = 104;
 constexpr double between_places = 0.5;  // mm: openings further apart than this have figures of their own
 
 const char* side_word(cutting::EdgeSide side) {

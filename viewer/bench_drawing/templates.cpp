@@ -247,22 +247,32 @@ class TileDrawing {
                     {.size = 2.8, .least = least_text, .bold = true, .stand = Stand::middle});
     }
 
+    /// Leaders start on the outline, where it lies on this tile: the middle is for the drill.
     void name(std::size_t index) {
         const auto& one = panel_.plan->front.openings[index];
-        const auto e = extent(one.seen.shape);
-        const Vec2 spot{std::clamp(one.seen.shape.centre.x, tile_.corner.x, tile_.corner.x + tile_width),
-                        std::clamp(one.seen.shape.centre.y, tile_.corner.y, tile_.corner.y + tile_height)};
-        if (spot.x < e[0] || spot.x > e[1] || spot.y < e[2] || spot.y > e[3]) return;  // not on this tile
+        const RoundedRect& shape = one.seen.shape;
+        const auto e = extent(shape);
+        const Vec2 inside{std::clamp(shape.centre.x, tile_.corner.x, tile_.corner.x + tile_width),
+                          std::clamp(shape.centre.y, tile_.corner.y, tile_.corner.y + tile_height)};
+        if (inside.x < e[0] || inside.x > e[1] || inside.y < e[2] || inside.y > e[3]) return;  // not on this tile
+        // Away from the other openings of the group.
+        double others = 0;
+        for (const std::size_t i : paper_.openings) others += panel_.plan->front.openings[i].seen.shape.centre.x;
+        const double aside = shape.centre.x < others / static_cast<double>(paper_.openings.size()) - 1 ? -1 : 1;
+        const auto start = [&](double way) {
+            const Vec2 edge = shape.is_circle() ? shape.radius * Vec2{aside * std::sqrt(0.5), way * std::sqrt(0.5)}
+                                                : Vec2{aside * shape.half_width / 2, way * shape.half_height};
+            return on_.at(in_tile(tile_, shape.centre + edge) ? shape.centre + edge : inside);
+        };
         const LetterStyle bold{.size = 3.4, .least = least_text, .bold = true, .stand = Stand::middle};
         const LetterStyle plain{.size = 2.8, .least = least_text, .stand = Stand::middle};
-        const Vec2 at = on_.at(spot);
         const NameRoom room{area_, 80, 60};
-        (void)draw_name(sheet_, fmt::format("{} {}, {}", letter_of(index), one.seen.name, size_words(one.seen.shape)),
-                        at, room, bold);
+        (void)draw_name(sheet_, fmt::format("{} {}, {}", letter_of(index), one.seen.name, size_words(shape)), start(1),
+                        room, bold);
         (void)draw_name(sheet_,
                         fmt::format("centre {} from {}, {} from {}", tenths(one.across.distance),
                                     to_string(one.across.side), tenths(one.up.distance), to_string(one.up.side)),
-                        at, room, plain);
+                        start(-1), room, plain);
     }
 
     /// Edges of the panel that this tile shows.
