@@ -72,6 +72,12 @@ std::string quantity_of(const Pair& pair) {
     return "clear of " + called(*pair.b);
 }
 
+/// "mixer/handle to slide/rail: 3.2 mm in each other".
+std::string pair_words(const Clash& clash) {
+    return fmt::format("{} to {}: {} mm {}", clash.part_a, clash.part_b, tenth(std::abs(clash.distance)),
+                       clash.distance < 0 ? "in each other" : "apart");
+}
+
 /// "cold 16.1 mm up, or hot 16.1 mm down".
 std::string move_words(const std::vector<Move>& moves) {
     std::string words;
@@ -198,7 +204,10 @@ bool movable(const Thing& thing) { return thing.kind == Thing::Kind::pipe || thi
 /// What to do about the worst pair of two things, and where their other pairs are is said too.
 void advise(Finding& finding, const Pair& pair, const Mover& mover) {
     Clash& clash = *finding.clash;
-    if (clash.pairs > 1) finding.says += fmt::format("; {} pairs of their parts", clash.pairs);
+    if (!clash.also.empty()) {
+        finding.says +=
+            fmt::format("; {} more {} of their parts", clash.also.size(), clash.also.size() == 1 ? "pair" : "pairs");
+    }
     if (pair.rule.rule != "heat.panel" && pair.rule.rule != "access.swing" && pair.rule.rule != "panel.gap") {
         for (const Thing* thing : {pair.a, pair.b}) {
             // A hole stays where its fitting is; the pipe gives way.
@@ -232,9 +241,12 @@ std::vector<Finding> check_clashes(const Model& model, const Limits& limits, Dis
             worst.emplace(key, std::pair(std::move(*finding), pair));
             continue;
         }
-        const int pairs = found->second.first.clash->pairs + 1;
-        if (worse(*finding, found->second.first)) found->second = {std::move(*finding), pair};
-        found->second.first.clash->pairs = pairs;
+        if (worse(*finding, found->second.first)) {
+            std::swap(*finding, found->second.first);
+            found->second.second = pair;
+            std::swap(finding->clash->also, found->second.first.clash->also);
+        }
+        found->second.first.clash->also.push_back(pair_words(*finding->clash));
     }
     const Mover mover(model, limits, scene);
     std::vector<Finding> findings;

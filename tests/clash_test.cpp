@@ -240,6 +240,25 @@ TEST(Clash, OneFindingForTwoThings) {
     }
 }
 
+TEST(Clash, OtherPairsOfTheSameTwoAreUnderIt) {
+    // A tap of two bodies one above the other, both 10 in the other tap's: one finding, the worse pair on top, the
+    // other with it.
+    std::string text = taps(200, 235);
+    const std::string handle = "[[types.parts]]\nrole = \"handle\"";
+    text.insert(
+        text.find(handle),
+        "[[types.parts]]\nrole = \"body\"\nfrom = \"seat\"\nwidth = 36\nheight = 60\nstart = -60\nlength = 25\n");
+    const auto findings = findings_of(text);
+    const Finding* in = find(findings, "body.apart");
+    ASSERT_NE(in, nullptr);
+    EXPECT_NEAR(in->clash->distance, -5, 1e-9);
+    ASSERT_FALSE(in->clash->also.empty());
+    for (const auto& also : in->clash->also) {
+        EXPECT_NE(also.find("a/"), also.npos) << also;
+        EXPECT_NE(also.find("b/"), also.npos) << also;
+    }
+}
+
 TEST(Clash, LargerClearancesNeverTakeAFindingAway) {
     const unsigned seed = 41;
     SCOPED_TRACE(seed);

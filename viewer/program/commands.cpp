@@ -18,6 +18,7 @@
 #include "viewer/bench_drawing.hpp"
 #include "viewer/bench_report.hpp"
 #include "viewer/export.hpp"
+#include "viewer/joins_report.hpp"
 #include "viewer/report.hpp"
 #include "viewer/section.hpp"
 #include "viewer/setout_report.hpp"
@@ -256,6 +257,37 @@ int run_bench(const BenchOptions& options) {
         fmt::print("{}", viewer::text_bench(bench, {wants_colour(), false}));
     }
     return bench.settle_first.empty() ? all_well : something_fails;
+}
+
+int run_joins(const JoinsOptions& options) {
+    std::vector<viewer::CheckedJob> jobs;
+    if (auto job = open_or_say(options.job)) jobs.push_back(std::move(*job));
+    if (jobs.empty()) return bad_input;
+    Faults faults = viewer::bench_faults(jobs);
+    const auto& walls = jobs.front().model.job.walls;
+    std::vector<std::string> ids;
+    for (const auto& panel : jobs.front().model.panels) ids.push_back(walls[panel.wall].id);
+    if (!options.wall.empty() && std::find(ids.begin(), ids.end(), options.wall) == ids.end()) {
+        const std::string near = nearest_word(options.wall, ids);
+        fmt::print(stderr, "standproud: no wall \"{}\" with panels{}\n", options.wall,
+                   near.empty() ? "" : fmt::format("; did you mean {}?", near));
+        return bad_input;
+    }
+    if (!faults.empty()) {
+        print_faults(options.job, faults);
+        return bad_input;
+    }
+    viewer::JoinWishes wishes;
+    for (const auto& word : options.want) wishes.order.push_back(*viewer::preference_named(word));
+    wishes.align = options.align;
+    wishes.least_piece = options.least_piece;
+    wishes.layouts = static_cast<std::size_t>(options.layouts);
+    const auto report = viewer::plan_job_joins(jobs.front(), options.wall, wishes);
+    fmt::print("{}", options.format == "json" ? viewer::json_joins(report)
+                                              : viewer::text_joins(report, {wants_colour(), false}));
+    const bool all = std::all_of(report.walls.begin(), report.walls.end(),
+                                 [](const auto& wall) { return wall.answer.plan.has_value(); });
+    return all ? all_well : something_fails;
 }
 
 }  // namespace standproud::program

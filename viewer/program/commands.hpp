@@ -1,6 +1,7 @@
 // One function a subcommand. Each returns the exit status.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -55,6 +56,17 @@ struct BenchOptions {
     std::string folder;
 };
 int run_bench(const BenchOptions& options);
+
+struct JoinsOptions {
+    std::string job;
+    std::string wall;
+    std::vector<std::string> want;
+    std::optional<double> align;
+    double least_piece = 100;
+    int layouts = 3;
+    std::string format = "text";
+};
+int run_joins(const JoinsOptions& options);
 
 struct ViewOptions {
     std::string job;

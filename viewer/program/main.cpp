@@ -20,6 +20,7 @@ struct Options {
     ExportOptions exported;
     SectionOptions sections;
     BenchOptions bench;
+    JoinsOptions joins;
     ViewOptions view;
     StarterOptions starter;
 };
@@ -101,6 +102,29 @@ void add_bench(CLI::App& app, BenchOptions& options) {
         "Example: standproud bench models/old-stable.toml -o bench");
 }
 
+void add_joins(CLI::App& app, JoinsOptions& options) {
+    CLI::App* command =
+        app.add_subcommand("joins", "Propose where the joins of a wall fall, from the sheets there are");
+    command->add_option("JOB", options.job, "Job file with [[sheets]] and [bench]")->required();
+    CLI::Option* wall = command->add_option("--wall", options.wall, "This wall only");
+    CLI::Option* want =
+        command->add_option("--want", options.want, "What counts, the first most: fewest, cost, waste, symmetry, align")
+            ->delimiter(',')
+            ->check(CLI::IsMember({"fewest", "cost", "waste", "symmetry", "align"}));
+    command
+        ->add_option("--align", options.align, "A join is wanted here, mm from the left bare corner; with --want align")
+        ->needs(wall)
+        ->needs(want)
+        ->check(CLI::Range(0.0, 20000.0));
+    command->add_option("--least-piece", options.least_piece, "No piece narrower than this, mm")
+        ->check(CLI::Range(10.0, 2000.0));
+    command->add_option("--layouts", options.layouts, "How many layouts to give")->check(CLI::Range(1, 10));
+    command->add_option("--format", options.format, "text or json")->check(CLI::IsMember({"text", "json"}));
+    command->footer(
+        "Exit status: 0 every wall has a layout, 1 some has none, 2 bad input, 3 internal fault.\n"
+        "Example: standproud joins models/old-stable.toml --wall back --want symmetry,fewest");
+}
+
 void add_view(CLI::App& app, ViewOptions& options) {
     CLI::App* command = app.add_subcommand("view", "Open a window with the recess in 3D, or write a picture of it");
     command->add_option("JOB", options.job, "Job file");
@@ -152,6 +176,7 @@ int run(const CLI::App& app, const Options& options) {
     if (app.got_subcommand("export")) return run_export(options.exported);
     if (app.got_subcommand("sections")) return run_sections(options.sections);
     if (app.got_subcommand("bench")) return run_bench(options.bench);
+    if (app.got_subcommand("joins")) return run_joins(options.joins);
     if (app.got_subcommand("view")) return run_view(options.view);
     return run_new(options.starter);
 }
@@ -174,6 +199,7 @@ int main(int argc, char** argv) {
         add_export(app, options.exported);
         add_sections(app, options.sections);
         add_bench(app, options.bench);
+        add_joins(app, options.joins);
         add_view(app, options.view);
         add_new(app, options.starter);
         if (const std::string fault = unknown_command(app, argc, argv); !fault.empty()) {

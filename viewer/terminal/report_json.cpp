@@ -47,7 +47,7 @@ Json clash_json(const rules::Finding& f) {
             {"at_wall", {number(c.on_wall.u), number(c.on_wall.v), number(c.on_wall.n)}},
             {"from_finished_corner", c.finished_corner},
             {"volume", number(c.volume)},
-            {"pairs", c.pairs},
+            {"also", c.also},
             {"moves", moves}};
 }
 

@@ -57,10 +57,10 @@ struct Clash {
     RoomPoint at;         ///< where, in the room
     WallPoint on_wall;    ///< and in the subject's wall: right of the left finished corner (else bare), above the
                           ///< datum, in front of the finished face
-    bool finished_corner = true;   ///< on_wall.u counts from a finished corner
-    std::optional<double> volume;  ///< that both fill, mm3, where a closed form tells
-    int pairs = 1;                 ///< parts of the same two that are too near
-    std::vector<Move> moves;       ///< each by itself frees the two and puts neither in the way of anything else
+    bool finished_corner = true;    ///< on_wall.u counts from a finished corner
+    std::optional<double> volume;   ///< that both fill, mm3, where a closed form tells
+    std::vector<std::string> also;  ///< other parts of the same two that are too near, in words: "a to b: 3.2 mm in"
+    std::vector<Move> moves;        ///< each by itself frees the two and puts neither in the way of anything else
 };
 
 struct Finding {

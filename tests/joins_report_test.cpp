@@ -1,0 +1,190 @@
+// Joins proposed for a job's walls: taken over into the job they make the panels that were promised, and check finds
+// nothing against them.
+#include "viewer/joins_report.hpp"
+
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "modeler/job_reader.hpp"
+#include "rules/check.hpp"
+#include "support/jobs.hpp"
+#include "support/schema.hpp"
+#include "support/screen.hpp"
+
+namespace standproud::viewer {
+namespace {
+
+using testing::job_of;
+using testing::problems;
+using testing::recess;
+
+CheckedJob checked(Job job) {
+    Faults faults;
+    auto limits = rules::limits_for(job, faults);
+    Model model = build_model(std::move(job), faults);
+    for (const auto& fault : faults) ADD_FAILURE() << to_string(fault);
+    auto findings = rules::check(model, limits);
+    return {std::move(model), std::move(limits), std::move(findings), std::nullopt};
+}
+
+constexpr const char* bench =
+    "kerf = 3\ntrim = 5\nfixed_at = 16\ncoldest = 8\nhottest = 38\nfixed_humidity = 60\ndriest = 30\nwettest = 80\n"
+    "sealant_depth = 5\ncartridge = 300\nwaste = 10\nreach = 40\nsealant_class = \"20\"\nstart = 2026-06-12\n"
+    "saw = \"circular\"\n";
+
+/// The back wall is 1200 wide on the bare face; its panels have 1200 - 2 x 17 - 2 x 4 between gaps when it is lined
+/// last.
+Job job_with(const std::string& goods, double sheet) {
+    Faults faults;
+    std::string text =
+        recess(goods + fmt::format("[[sheets]]\nid = \"s\"\nwidth = {}\nheight = 2600\nturning = false\n", sheet) +
+               "[bench]\n" + bench);
+    const std::string order = "order = [\"back\", \"left\", \"right\"]";
+    text.replace(text.find(order), order.size(), "order = [\"left\", \"right\", \"back\"]");
+    Job job = job_of(text, faults);
+    for (const auto& fault : faults) ADD_FAILURE() << to_string(fault);
+    return job;
+}
+
+TEST(JoinsReport, SymmetricalIsTheMiddle) {
+    // Closed form: one join on the middle of the wall, pieces of (1158 - 4) / 2.
+    JoinWishes wishes;
+    wishes.order = {joins::Preference::symmetrical};
+    const auto report = plan_job_joins(checked(job_with("", 1010)), "back", wishes);
+    ASSERT_EQ(report.walls.size(), 1u);
+    ASSERT_TRUE(report.walls[0].answer.plan) << report.walls[0].answer.refused;
+    const auto& best = report.walls[0].answer.plan->best.at(0);
+    ASSERT_EQ(best.joins.size(), 1u);
+    EXPECT_NEAR(best.joins[0], 600, 1e-9);
+    EXPECT_NEAR(best.pieces[0].from, 21, 1e-9);
+    EXPECT_NEAR(best.pieces[0].to - best.pieces[0].from, 577, 1e-9);
+}
+
+TEST(JoinsReport, JustWideEnoughForNoJoin) {
+    // 1158 between the gaps: a sheet of 1158 less nothing, but trims of 5 on both sides, so 1168.
+    const auto joins_for = [](double sheet) {
+        const auto report = plan_job_joins(checked(job_with("", sheet)), "back", {});
+        return report.walls.at(0).answer.plan->best.at(0).joins.size();
+    };
+    EXPECT_EQ(joins_for(1168.01), 0u);
+    EXPECT_EQ(joins_for(1167.99), 1u);
+}
+
+TEST(JoinsReport, AWishIsACornerDistance) {
+    JoinWishes wishes;
+    wishes.order = {joins::Preference::aligned};
+    wishes.align = 471.5;
+    const auto report = plan_job_joins(checked(job_with("", 1010)), "back", wishes);
+    EXPECT_NEAR(report.walls[0].answer.plan->best.at(0).joins.at(0), 471.5, 1e-9);
+}
+
+/// Takes each proposed layout over, and holds the panels and the findings that come of it against the promise.
+void take_over(const Job& job, const JoinWishes& wishes) {
+    const CheckedJob before = checked(job);
+    const auto report = plan_job_joins(before, "", wishes);
+    ASSERT_FALSE(report.walls.empty());
+    int tried = 0;
+    for (const auto& wall : report.walls) {
+        if (!wall.answer.plan) continue;
+        for (const auto& layout : wall.answer.plan->best) {
+            Job with = job;
+            std::size_t w = 0;
+            while (with.walls[w].id != wall.wall) ++w;
+            with.walls[w].joins.clear();
+            for (const double at : layout.joins) {
+                Across join;
+                join.distance = at;
+                join.from = Across::From::left_bare;
+                with.walls[w].joins.push_back(join);
+            }
+            const CheckedJob after = checked(std::move(with));
+            std::size_t piece = 0;
+            for (const auto& panel : after.model.panels) {
+                if (panel.wall != w) continue;
+                const auto e = extent(panel.outline);
+                ASSERT_LT(piece, layout.pieces.size());
+                const auto& promised = extent(layout.pieces[piece].outline);
+                EXPECT_NEAR(e[1] - e[0], promised[1] - promised[0], 0.05)
+                    << panel.id
+                    << ": a join is upright on the wall, and slopes a little on a plane that is turned against it";
+                ++piece;
+            }
+            EXPECT_EQ(piece, layout.pieces.size());
+            for (const auto& f : after.findings) {
+                if (f.wall != wall.wall) continue;
+                const bool upright =
+                    f.quantity.find("left edge") != f.quantity.npos || f.quantity.find("right edge") != f.quantity.npos;
+                if ((f.rule == "hole.edge" || f.rule == "flange.cover") && upright) {
+                    EXPECT_EQ(f.verdict, rules::Verdict::clear) << f.says;
+                }
+            }
+            ++tried;
+        }
+    }
+    EXPECT_GT(tried, 2);
+}
+
+TEST(JoinsReport, TakenOverTheyMakeThePromisedPanels) {
+    Faults faults;
+    for (const char* name : {"old-stable"}) {
+        const Job job = read_job(fmt::format(STANDPROUD_SOURCE_DIR "/models/{}.toml", name), faults);
+        ASSERT_TRUE(faults.empty());
+        take_over(job, {});
+        JoinWishes wishes;
+        wishes.order = {joins::Preference::symmetrical, joins::Preference::least_cost};
+        take_over(job, wishes);
+    }
+}
+
+TEST(JoinsReport, JsonFollowsItsSchema) {
+    Faults faults;
+    const auto job = open_job(STANDPROUD_SOURCE_DIR "/models/old-stable.toml", faults);
+    ASSERT_TRUE(job);
+    auto json = nlohmann::json::parse(json_joins(plan_job_joins(*job, "", {})));
+    for (const auto& problem : problems(json, "joins")) ADD_FAILURE() << problem;
+    json["walls"][0]["layouts"][0]["score"].erase("sheets");
+    EXPECT_FALSE(problems(json, "joins").empty()) << "the schema can fail";
+}
+
+TEST(JoinsReport, ATextForAPerson) {
+    Faults faults;
+    const auto job = open_job(STANDPROUD_SOURCE_DIR "/models/old-stable.toml", faults);
+    ASSERT_TRUE(job);
+    const std::string text = text_joins(plan_job_joins(*job, "back", {}), {});
+    EXPECT_NE(text.find("[[walls.joins]]"), text.npos);
+    EXPECT_EQ(text.find("WALL left"), text.npos);
+    for (std::size_t at = 0, end = 0; at < text.size(); at = end + 1) {
+        end = text.find('\n', at);
+        ASSERT_NE(end, text.npos);
+        EXPECT_LE(end - at, 110u) << text.substr(at, end - at);
+    }
+}
+
+testing::Outcome program(std::vector<std::string> words) {
+    words.insert(words.begin(), STANDPROUD_PROGRAM);
+    return testing::run_program(words, {});
+}
+
+TEST(JoinsReport, CommandLine) {
+    const std::string stable = STANDPROUD_SOURCE_DIR "/models/old-stable.toml";
+    EXPECT_EQ(program({"joins", stable, "--wall", "back"}).status, 0);
+    const auto wrong = program({"joins", stable, "--wall", "bak"});
+    EXPECT_EQ(wrong.status, 2);
+    EXPECT_NE(wrong.output.find("did you mean back?"), std::string::npos) << wrong.output;
+    EXPECT_EQ(program({"joins", stable, "--want", "nicest"}).status, 2);
+    EXPECT_EQ(program({"joins", stable, "--align", "500"}).status, 2) << "of which wall?";
+    const testing::Folder folder;
+    const auto starter = (folder / "new.toml").string();
+    ASSERT_EQ(program({"new", starter, "--name", "x", "--walls", "1", "--width", "1000", "--height", "2400"}).status,
+              0);
+    const auto bare = program({"joins", starter});
+    EXPECT_EQ(bare.status, 2);
+    EXPECT_NE(bare.output.find("[bench]"), std::string::npos) << bare.output;
+}
+
+}  // namespace
+}  // namespace standproud::viewer

@@ -1,0 +1,75 @@
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "viewer/joins_report.hpp"
+
+namespace standproud::viewer {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// To a ten-thousandth of a mm, as all reports.
+double number(double value) { return std::round(value * 1e4) / 1e4 + 0.0; }
+
+Json places(const std::vector<double>& joins) {
+    Json all = Json::array();
+    for (const double join : joins) all.push_back(number(join));
+    return all;
+}
+
+Json score_json(const JoinsReport& report, const joins::JoinScore& score) {
+    return {{"joins", score.joins},
+            {"sheets", score.sheets},
+            {"cost", report.priced ? Json(number(score.cost)) : Json(nullptr)},
+            {"waste", number(score.waste)},
+            {"asymmetry", number(score.asymmetry)},
+            {"misaligned", report.wishes.align ? Json(number(score.misaligned)) : Json(nullptr)}};
+}
+
+Json layout_json(const JoinsReport& report, const joins::JoinLayout& layout) {
+    Json pieces = Json::array();
+    for (const auto& piece : layout.pieces) {
+        pieces.push_back({{"left", number(piece.from)},
+                          {"right", number(piece.to)},
+                          {"stock", report.stock.at(piece.stock)},
+                          {"sheet", piece.sheet + 1}});
+    }
+    return {{"joins", places(layout.joins)},
+            {"pieces", pieces},
+            {"score", score_json(report, layout.score)},
+            {"room", number(layout.room)},
+            {"on_wettest", layout.on_wettest}};
+}
+
+Json wall_json(const JoinsReport& report, const WallJoins& wall) {
+    Json layouts = Json::array();
+    Json refused = Json::array();
+    if (wall.answer.plan) {
+        for (const auto& layout : wall.answer.plan->best) layouts.push_back(layout_json(report, layout));
+        for (const auto& one : wall.answer.plan->refused) {
+            refused.push_back(
+                {{"joins", places(one.joins)}, {"score", score_json(report, one.score)}, {"reasons", one.reasons}});
+        }
+    }
+    return {{"wall", wall.wall},
+            {"drawn", places(wall.drawn)},
+            {"layouts", layouts},
+            {"refused", refused},
+            {"no_layout", wall.answer.plan ? Json(nullptr) : Json(wall.answer.refused)}};
+}
+
+}  // namespace
+
+std::string json_joins(const JoinsReport& report) {
+    Json walls = Json::array();
+    for (const auto& wall : report.walls) walls.push_back(wall_json(report, wall));
+    const Json json{{"format", "standproud-joins/1"},
+                    {"file", report.file},
+                    {"name", report.name},
+                    {"revision", report.revision},
+                    {"walls", walls}};
+    return json.dump(2) + "\n";
+}
+
+}  // namespace standproud::viewer
