@@ -24,7 +24,9 @@ for job in models/*.toml; do
     # A picture needs a screen; where there is none, a virtual one will do.
     xvfb-run -a "$program" view "$job" --snapshot "out/$name.png" >/dev/null
     "$program" setout "$job" -o "out/$name-setout" >"out/$name-setout.txt"
+    # Something is to be settled before the first cut: exit status 1.
+    "$program" bench "$job" -o "out/$name-bench" >/dev/null 2>&1 || [ $? -eq 1 ]
 done
 echo
-echo "Left in out/: a report (.txt, .json) and a STEP model for each job, a section of every fitting, a picture (.png) and a set-out sheet of every wall:"
-ls -d out/*.step out/*.png out/*-sections out/*-setout
+echo "Left in out/: a report (.txt, .json) and a STEP model for each job, a section of every fitting, a picture (.png), a set-out sheet of every wall, and the bench: cut lists, drawings, templates:"
+ls -d out/*.step out/*.png out/*-sections out/*-setout out/*-bench

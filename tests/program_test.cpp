@@ -157,6 +157,12 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"S bench bench.toml -o out", 0, "REAR FACE UP"},
         Case{"S bench bench.toml -o out > text && cmp text out/bench.txt && ls out", 0,
              "bench.csv\nbench.ics\nbench.json\nbench.txt"},
+        Case{"S bench bench.toml -o out >/dev/null", 0, "wrote out/drawings/wall-back.pdf .svg .png"},
+        Case{"S bench bench.toml -o out >/dev/null 2>&1 && ls out/drawings.pdf out/drawings/*rear* out/router", 0,
+             "out/drawings.pdf\nout/drawings/panel-back-1-rear.pdf\nout/drawings/panel-back-1-rear.png"},
+        Case{"mkdir -p full/router/panel-back-1-front-face-up.svg; S bench bench.toml -o full >/dev/null; echo $?; ls "
+             "-A full",
+             0, "Is a directory\n2\nrouter\n"},
         Case{"S bench bench.toml -o out --format json", 0, "\"format\": \"standproud-bench/1\""},
         Case{"S bench bench.toml -o out --format csv", 0, "file,of,what,name,step,tool"},
         Case{"S bench bench.toml -o bench.toml", 2, "cannot make folder"},

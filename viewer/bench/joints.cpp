@@ -55,13 +55,32 @@ class Joints {
     }
 
   private:
-    void add(JointKind kind, const std::string& name, double gap, double length, double depth,
+    /// Where a gap lies: its middle line, and the panels beside it.
+    struct Place {
+        std::size_t wall = 0;
+        Vec2 from;
+        Vec2 to;
+        std::vector<const Panel*> panels;
+    };
+
+    void add(JointKind kind, const std::string& name, const Place& place, double gap, double length, double depth,
              std::array<double, 2> moves, std::optional<bond::PaintStrip> paint = {}) {
         if (gap <= 0) return;
         static constexpr movement::SealantClass classes[] = {movement::SealantClass::c25, movement::SealantClass::c20,
                                                              movement::SealantClass::c12_5,
                                                              movement::SealantClass::c7_5};
-        BenchJoint joint{index_, kind, before_ + name, gap, length, depth, {}, 0, false, {}, paint};
+        BenchJoint joint;
+        joint.job = index_;
+        joint.kind = kind;
+        joint.name = before_ + name;
+        joint.wall = before_ + model_.job.walls[place.wall].id;
+        for (const auto* panel : place.panels) joint.panels.push_back(before_ + panel->id);
+        joint.from = place.from;
+        joint.to = place.to;
+        joint.gap = gap;
+        joint.length = length;
+        joint.depth = depth;
+        joint.paint = paint;
         const movement::Gap moved{gap, moves[0], moves[1]};
         joint.moved = movement::move_gap(moved, shown_.strain);
         const auto sealant = classes[shown_.settings.sealant];
@@ -78,21 +97,26 @@ class Joints {
         for (std::size_t i = 0; i < panels.size(); ++i) {
             const Panel& panel = *panels[i];
             const auto e = extent(panel.outline);
-            add(JointKind::base, fmt::format("base of {}", panel.id), gaps.tray, width_of(panel), depth,
+            const Place base{wall, {e[0], e[2] - gaps.tray / 2}, {e[1], e[2] - gaps.tray / 2}, {&panel}};
+            add(JointKind::base, fmt::format("base of {}", panel.id), base, gaps.tray, width_of(panel), depth,
                 {height_of(panel) / 2, 0});
             const double middle = (e[0] + e[1]) / 2;
             if (wall_top(model_.job, model_.room, wall, middle) - panel_top(model_.job, model_.room, wall, middle) <
                 free_edge) {
-                add(JointKind::ceiling, fmt::format("top of {}", panel.id), gaps.top, width_of(panel), depth,
+                const Place top{wall, {e[0], e[3] + gaps.top / 2}, {e[1], e[3] + gaps.top / 2}, {&panel}};
+                add(JointKind::ceiling, fmt::format("top of {}", panel.id), top, gaps.top, width_of(panel), depth,
                     {height_of(panel) / 2, 0});
             }
             if (i + 1 == panels.size()) continue;
             const auto next = extent(panels[i + 1]->outline);
             const double length = std::min(e[3], next[3]) - std::max(e[2], next[2]);
-            const auto paint = bond::paint_behind((e[1] + next[0]) / 2, gaps.join, std::max(e[2], next[2]),
-                                                  std::min(e[3], next[3]), figure(shown_.settings, "paint_beyond"));
-            add(JointKind::join, fmt::format("join {} / {}", panel.id, panels[i + 1]->id), gaps.join, length, depth,
-                {width_of(panel) / 2, width_of(*panels[i + 1]) / 2}, paint);
+            const double join = (e[1] + next[0]) / 2;
+            const Place between{
+                wall, {join, std::max(e[2], next[2])}, {join, std::min(e[3], next[3])}, {&panel, panels[i + 1]}};
+            const auto paint = bond::paint_behind(join, gaps.join, std::max(e[2], next[2]), std::min(e[3], next[3]),
+                                                  figure(shown_.settings, "paint_beyond"));
+            add(JointKind::join, fmt::format("join {} / {}", panel.id, panels[i + 1]->id), between, gaps.join, length,
+                depth, {width_of(panel) / 2, width_of(*panels[i + 1]) / 2}, paint);
         }
     }
 
@@ -108,9 +132,13 @@ class Joints {
         const bool left_stops = place(corner.left_wall) > place(corner.right_wall);
         const Panel& stops = left_stops ? *left.back() : *right.front();
         const std::size_t wall = left_stops ? corner.left_wall : corner.right_wall;
-        add(JointKind::corner, fmt::format("corner {} / {}", left.back()->id, right.front()->id),
-            model_.job.panels.gaps.corner, std::min(height_of(*left.back()), height_of(*right.front())),
-            depth_of(model_.job.walls[wall]), {width_of(stops) / 2, 0});
+        const auto e = extent(stops.outline);
+        const double gap = model_.job.panels.gaps.corner;
+        const double x = left_stops ? e[1] + gap / 2 : e[0] - gap / 2;
+        const Place place_of{wall, {x, e[2]}, {x, e[3]}, {left.back(), right.front()}};
+        add(JointKind::corner, fmt::format("corner {} / {}", left.back()->id, right.front()->id), place_of, gap,
+            std::min(height_of(*left.back()), height_of(*right.front())), depth_of(model_.job.walls[wall]),
+            {width_of(stops) / 2, 0});
     }
 
     const Model& model_;

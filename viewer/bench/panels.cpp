@@ -88,6 +88,7 @@ std::vector<BenchPanel> panels_of(const CheckedJob& job, const BenchJob& shown, 
         made.id = before + panel.id;
         made.wall = job.model.job.walls[panel.wall].id;
         const auto size = extent(panel.outline);
+        made.at = {size[0], size[2]};
         made.width = size[1] - size[0];
         made.height = size[3] - size[2];
         made.thickness = panel.thickness;
@@ -95,14 +96,14 @@ std::vector<BenchPanel> panels_of(const CheckedJob& job, const BenchJob& shown, 
         for (const auto& hole : panel.holes) made.area -= area(hole.opening);
         made.mass = lifting::panel_mass(made.area, panel.thickness, figure(shown.settings, "density"));
         lift_panel(made, shown.settings);
-        const auto shape = shape_of(job.model, panel, made.id);
-        auto cut = cutting::plan_cutting(shape, cutting_rules(shown.settings));
+        made.shape = shape_of(job.model, panel, made.id);
+        auto cut = cutting::plan_cutting(made.shape, cutting_rules(shown.settings));
         made.plan = std::move(cut.plan);
         made.not_cut = std::move(cut.refused);
         move_panel(job.model, panel, shown, made);
         // Holes that cross an edge cannot be ringed; the cutting says what is wrong with them.
         if (made.plan) {
-            bond_panel(shape, shown.settings, made);
+            bond_panel(made.shape, shown.settings, made);
         } else {
             made.not_bonded = "not laid, because the panel cannot be cut as drawn";
         }

@@ -157,6 +157,7 @@ Bench work_out_bench(const std::vector<CheckedJob>& jobs) {
     for (std::size_t i = 0; i < jobs.size(); ++i) {
         const std::string before =
             jobs.size() > 1 ? std::filesystem::path(bench.jobs[i].file).stem().string() + ":" : "";
+        for (auto& wall : walls_of(jobs[i], i, bench.panels.size(), before)) bench.walls.push_back(std::move(wall));
         for (auto& panel : panels_of(jobs[i], bench.jobs[i], i, before)) bench.panels.push_back(std::move(panel));
         for (auto& joint : joints_of(jobs[i], bench.jobs[i], i, before)) bench.joints.push_back(std::move(joint));
     }

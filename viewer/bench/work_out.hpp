@@ -10,6 +10,11 @@ std::vector<BenchPanel> panels_of(const CheckedJob& job, const BenchJob& shown, 
 std::vector<BenchJoint> joints_of(const CheckedJob& job, const BenchJob& shown, std::size_t index,
                                   const std::string& before);
 
+/// The walls that carry panels. Must hold: `panels` are those of the job, the first of them at `offset` of
+/// Bench::panels.
+std::vector<BenchWall> walls_of(const CheckedJob& job, std::size_t index, std::size_t offset,
+                                const std::string& before);
+
 /// Fills pieces, stock, rules, sheets.
 void nest_panels(const std::vector<CheckedJob>& jobs, Bench& bench);
 

@@ -27,7 +27,7 @@ void draw_view(Sheet& sheet, const SectionDrawing& drawing, const View& view, co
     const bool on_left = axis - box.x >= box.width / 2 - 1e-6;
     const double x = on_left ? box.x : axis + 3;
     const double room = (on_left ? axis : box.right()) - x - 3;
-    const TextStyle style{.size = 2.8, .bold = true, .stand = Stand::middle};
+    const LetterStyle style{.size = 2.8, .bold = true, .stand = Stand::middle};
     sheet.text("inside the wall", {x, box.y - 5.5, room, 4}, style);
     sheet.text(view.cropped ? "room side; the fitting runs on" : "room side", {x, box.bottom() + 1.6, room, 4}, style);
     draw_dimensions(sheet, drawing, view, {pane.x, pane.y + 7, dimension_columns, pane.height - 15});

@@ -209,7 +209,7 @@ std::string range_words(std::optional<double> low, std::optional<double> high) {
 }
 
 void row_text(Sheet& sheet, const Rect& pane, double y, const std::string& name, const std::string& value, bool bold) {
-    const TextStyle style{.size = 2.5, .least = 1.9, .bold = bold, .stand = Stand::middle};
+    const LetterStyle style{.size = 2.5, .least = 1.9, .bold = bold, .stand = Stand::middle};
     sheet.text(name, {pane.x + 2, y - 2.6, label_width - 3, 5.2}, style);
     sheet.text(value, {pane.right() - value_width + 2, y - 2.6, value_width - 4, 5.2}, style);
 }

@@ -103,7 +103,7 @@ void draw_target(Sheet& sheet, const SectionDrawing& drawing, const View& view, 
         if (!shows(view, n)) continue;
         sheet.line({strip.right(), view.y(n)}, {view.x(drawing.u), view.y(n)}, thin, Dash::dashed);
     }
-    const TextStyle style{.size = 2.2, .align = Align::centre, .stand = Stand::middle, .upwards = true};
+    const LetterStyle style{.size = 2.2, .align = Align::centre, .stand = Stand::middle, .upwards = true};
     const double length = sheet.measure("needed", 20, style).x + 0.4;
     for (const double top : {strip.bottom() + 0.6, strip.y - 0.6 - length}) {
         const Rect box{strip.x - 0.3, top, 3.2, length};
@@ -252,7 +252,7 @@ void label_others(const SectionDrawing& drawing, const View& view, std::vector<L
 constexpr double between_labels = 1;
 
 /// Each as near its own height as the others allow, in order, inside the column. False: not enough room.
-bool place_labels(Sheet& sheet, std::vector<Label>& labels, const Rect& column, TextStyle style) {
+bool place_labels(Sheet& sheet, std::vector<Label>& labels, const Rect& column, LetterStyle style) {
     double total = 0;
     for (auto& label : labels) {
         style.bold = label.bold;
@@ -286,7 +286,7 @@ void draw_labels(Sheet& sheet, const SectionDrawing& drawing, const View& view, 
         std::stable_sort(some.begin(), some.end(), [](const auto& a, const auto& b) { return a.at.y < b.at.y; });
         return some;
     };
-    TextStyle style{.size = 2.5, .least = 2.0, .stand = Stand::middle};
+    LetterStyle style{.size = 2.5, .least = 2.0, .stand = Stand::middle};
     auto placed = in_order(labels);
     while (!labels.empty() && !place_labels(sheet, placed, column, style)) {
         if (style.size > 2.05) {

@@ -42,7 +42,7 @@ FindingText words_of(const Finding& finding) {
     return text;
 }
 
-double measure_all(Sheet& sheet, std::vector<FindingText>& texts, double width, TextStyle style) {
+double measure_all(Sheet& sheet, std::vector<FindingText>& texts, double width, LetterStyle style) {
     double total = 0;
     for (auto& text : texts) {
         style.bold_bytes = text.bold_bytes;
@@ -54,7 +54,7 @@ double measure_all(Sheet& sheet, std::vector<FindingText>& texts, double width, 
     return total;
 }
 
-void put_finding(Sheet& sheet, const Finding& finding, const FindingText& text, const Rect& box, TextStyle style) {
+void put_finding(Sheet& sheet, const Finding& finding, const FindingText& text, const Rect& box, LetterStyle style) {
     draw_symbol(sheet, finding.verdict, {box.x, box.y + 0.2, symbol, symbol});
     const double width = box.width - indent;
     // Where even one finding is too long for its box, what to do keeps half of the room.
@@ -78,7 +78,7 @@ void draw_findings(Sheet& sheet, const SectionDrawing& drawing, const Rect& pane
     const Rect room{pane.x + 2, pane.y + 6, pane.width - 4, pane.height - 7};
     std::vector<FindingText> texts;
     for (const auto& finding : drawing.findings) texts.push_back(words_of(finding));
-    TextStyle style{.size = 2.8, .least = 2.1};
+    LetterStyle style{.size = 2.8, .least = 2.1};
     double total = measure_all(sheet, texts, room.width, style);
     while (total > room.height && style.size > style.least + 0.05) {
         // The area that text takes goes with the square of its size.
@@ -157,7 +157,7 @@ Row sum_row(const Finding& finding) {
 }
 
 void put_row(Sheet& sheet, const Row& words, const Rect& pane, double y, bool bold) {
-    TextStyle style{.size = 2.6, .least = 1.9, .bold = bold, .stand = Stand::middle};
+    LetterStyle style{.size = 2.6, .least = 1.9, .bold = bold, .stand = Stand::middle};
     const double value = 24;
     const double tolerance = 24;
     const double name = pane.width - value - tolerance - 6;

@@ -23,7 +23,7 @@ struct Figure {
     int rank = 0;
 };
 
-TextStyle figure_style(const Figure& figure, bool upwards) {
+LetterStyle figure_style(const Figure& figure, bool upwards) {
     return {.size = 3.3,
             .least = 2.2,
             .align = Align::right,
@@ -260,7 +260,7 @@ std::size_t draw_crosses(Sheet& sheet, const SetOutJob& job, const Elevation& on
         spots.push_back(spot);
     }
     const NameFinder finder(sheet, room, spots);
-    const TextStyle style{.size = 3.4, .least = 2.2, .bold = true, .stand = Stand::middle};
+    const LetterStyle style{.size = 3.4, .least = 2.2, .bold = true, .stand = Stand::middle};
     const double widest = std::min(45.0, room.width - 2);
     std::size_t unnamed = 0;
     for (std::size_t i = 0; i < spots.size(); ++i) {

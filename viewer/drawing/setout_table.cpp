@@ -129,12 +129,12 @@ std::array<double, columns + 1> column_sides(const Rect& pane) {
 
 /// Figures stay on one line; words may wrap.
 void put_cell(Sheet& sheet, const Cell& cell, const Rect& box, bool figures, double size) {
-    const TextStyle strong{.size = size,
-                           .least = floor_size,
-                           .bold = true,
-                           .align = figures ? Align::centre : Align::left,
-                           .stand = Stand::middle};
-    TextStyle plain = strong;
+    const LetterStyle strong{.size = size,
+                             .least = floor_size,
+                             .bold = true,
+                             .align = figures ? Align::centre : Align::left,
+                             .stand = Stand::middle};
+    LetterStyle plain = strong;
     plain.size = 3.0;
     plain.bold = false;
     const Rect inner{box.x + 1, box.y + 0.35, box.width - 2, box.height - 0.7};
@@ -248,7 +248,7 @@ void put_timber(Sheet& sheet, const TimberRow& words, const Rect& pane, double y
 double draw_timber_table(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
     const auto& needs = job.set_out.noggins;
     const Rect title{pane.x + 1, pane.y + 0.5, pane.width - 2, 4.4};
-    const TextStyle bold{.size = 3.0, .least = floor_size, .bold = true, .stand = Stand::middle};
+    const LetterStyle bold{.size = 3.0, .least = floor_size, .bold = true, .stand = Stand::middle};
     if (needs.empty()) {
         sheet.text(job.wall().masonry ? "Solid wall behind: no noggins" : "No noggins worked out for these fittings",
                    title, bold);
@@ -312,7 +312,7 @@ void draw_notes(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
     constexpr double heading = 5.2;
     constexpr double between = 0.8;
     const auto notes = notes_of(job);
-    TextStyle style{.size = 3.0, .least = floor_size};
+    LetterStyle style{.size = 3.0, .least = floor_size};
     double y = pane.y + heading;
     std::size_t shown = 0;
     for (; shown < notes.size(); ++shown) {
@@ -353,7 +353,7 @@ void draw_setout_tables(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
     const double end = draw_timber_table(sheet, job, {tables.x, y, tables.width, tables.bottom() - y});
     draw_notes(sheet, job, {tables.x, end + 1.5, tables.width, tables.bottom() - end - 1.5});
     sheet.line({pane.x, tables.bottom()}, {pane.right(), tables.bottom()}, thin);
-    const TextStyle style{.size = 2.8, .least = floor_size, .stand = Stand::middle};
+    const LetterStyle style{.size = 2.8, .least = floor_size, .stand = Stand::middle};
     sheet.text("as fixed, measured by", {pane.x + 1, tables.bottom() + 0.5, 40, signature - 1}, style);
     sheet.text("date", {pane.x + pane.width * 0.65, tables.bottom() + 0.5, 12, signature - 1}, style);
 }

@@ -45,7 +45,7 @@ void set_size(PangoLayout* layout, double size, bool bold) {
     pango_font_description_free(font);
 }
 
-Layout lay_out_text(PangoContext* letters, const std::string& line, double wrap_width, const TextStyle& style) {
+Layout lay_out_text(PangoContext* letters, const std::string& line, double wrap_width, const LetterStyle& style) {
     Layout layout(pango_layout_new(letters));
     pango_layout_set_text(layout.get(), line.data(), static_cast<int>(line.size()));
     pango_layout_set_width(layout.get(), pango_units(wrap_width));
@@ -77,7 +77,7 @@ bool fits(PangoLayout* layout, double width, double height) {
 
 /// Smaller in small steps; at the least size, cut off with dots; and smaller still only when not even one
 /// line goes in (a script with tall letters in a low box).
-void shrink_into(PangoLayout* layout, double width, double height, const TextStyle& style) {
+void shrink_into(PangoLayout* layout, double width, double height, const LetterStyle& style) {
     double size = style.size;
     while (!fits(layout, width, height) && size > style.least) {
         size = std::max(style.least, size * 0.94);
@@ -198,13 +198,13 @@ void Sheet::arrow(Vec2 tip, Vec2 direction) {
     fill({tip, back + side, back - side}, black);
 }
 
-Vec2 Sheet::measure(const std::string& words, double wrap_width, const TextStyle& style) const {
+Vec2 Sheet::measure(const std::string& words, double wrap_width, const LetterStyle& style) const {
     const Layout layout = lay_out_text(letters_.get(), one_line(words), wrap_width, style);
     const Rect box = logical_box(layout.get());
     return {box.width, box.height};
 }
 
-Rect Sheet::text(const std::string& words, const Rect& box, const TextStyle& style) {
+Rect Sheet::text(const std::string& words, const Rect& box, const LetterStyle& style) {
     const std::string line = one_line(words);
     if (line.empty()) return {box.x, box.y, 0, 0};
     const double along = style.upwards ? box.height : box.width;
@@ -267,7 +267,7 @@ void Sheet::upright_dimension(double x, double from, double to, double value, co
     const double upper = std::min(from, to);
     const double lower = std::max(from, to);
     const bool arrows_inside = lower - upper > 3 * arrow_length;
-    TextStyle style{.size = 2.7, .bold = bold, .align = Align::centre, .stand = Stand::middle, .upwards = true};
+    LetterStyle style{.size = 2.7, .bold = bold, .align = Align::centre, .stand = Stand::middle, .upwards = true};
     const double limit = 70;
     const double length = std::min(limit, measure(words, limit, style).x) + 1;
     auto centre = room_for(*this, x, (upper + lower) / 2, length, top, bottom);

@@ -50,7 +50,7 @@ enum class Dash { solid, centre, datum, dashed };
 enum class Align { left, centre, right };
 enum class Stand { top, middle };
 
-struct TextStyle {
+struct LetterStyle {
     double size = 2.8;   ///< of the em, mm
     double least = 2.1;  ///< shrink no further than this; then cut off with dots
     bool bold = false;
@@ -101,9 +101,9 @@ class Sheet {
 
     /// Puts the text into the box: at its size if it fits, else wrapped and smaller, else cut off with dots.
     /// Returns the box that the text itself fills. Empty text places nothing.
-    Rect text(const std::string& words, const Rect& box, const TextStyle& style = {});
+    Rect text(const std::string& words, const Rect& box, const LetterStyle& style = {});
     /// The size of the text, wrapped to a width, at its full size.
-    [[nodiscard]] Vec2 measure(const std::string& words, double wrap_width, const TextStyle& style = {}) const;
+    [[nodiscard]] Vec2 measure(const std::string& words, double wrap_width, const LetterStyle& style = {}) const;
 
     /// Nothing recorded so far is in this box.
     [[nodiscard]] bool is_free(const Rect& box) const;
@@ -112,6 +112,8 @@ class Sheet {
     /// text finds room between `top` and `bottom`. `value` is kept for the record.
     void upright_dimension(double x, double from, double to, double value, const std::string& words, double top,
                            double bottom, bool bold);
+    /// Keeps a line that was drawn as a side of an outline.
+    void drawn(Vec2 from, Vec2 to) { lines_.push_back({from, to}); }
     /// Keeps a dimension that was drawn with plain lines.
     void measured(Vec2 from, Vec2 to, double value) { dimensions_.push_back({from, to, value}); }
 

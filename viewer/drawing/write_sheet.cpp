@@ -6,7 +6,6 @@
 #include <cairo.h>
 #include <fmt/format.h>
 
-#include <array>
 #include <cmath>
 #include <cstdint>
 #include <map>
@@ -59,13 +58,17 @@ std::vector<PlacedText> draw_on(cairo_surface_t* surface, double per_mm, const D
     return sheet.texts();
 }
 
-std::string pdf_bytes(const Drawing& drawing, const std::filesystem::path& path) {
+std::string pdf_bytes(const std::string& title, const std::vector<std::function<void(Sheet&)>>& pages,
+                      const std::filesystem::path& path) {
     std::string bytes;
     const Surface surface(cairo_pdf_surface_create_for_stream(append, &bytes, Sheet::width * points_per_mm,
                                                               Sheet::height * points_per_mm));
     cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, fixed_date);
-    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, one_line(drawing.title).c_str());
-    draw_on(surface.get(), points_per_mm, drawing, path);
+    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, one_line(title).c_str());
+    for (const auto& draw : pages) {
+        draw_on(surface.get(), points_per_mm, {title, draw}, path);
+        cairo_surface_show_page(surface.get());
+    }
     cairo_surface_finish(surface.get());
     must(cairo_surface_status(surface.get()), path);
     return bytes;
@@ -182,21 +185,24 @@ std::string png_bytes(const Drawing& drawing, const std::filesystem::path& path)
 
 }  // namespace
 
+std::vector<SheetFile> sheet_files(const std::string& title, const std::function<void(Sheet&)>& draw,
+                                   const std::string& stem) {
+    const Drawing drawing{title, draw};
+    return {{stem + ".pdf", pdf_bytes(title, {draw}, stem + ".pdf")},
+            {stem + ".svg", svg_bytes(drawing, stem + ".svg")},
+            {stem + ".png", png_bytes(drawing, stem + ".png")}};
+}
+
+std::string pdf_of_sheets(const std::string& title, const std::vector<std::function<void(Sheet&)>>& pages) {
+    return pdf_bytes(title, pages, title);
+}
+
 std::vector<std::filesystem::path> write_sheet(const std::string& title, const std::function<void(Sheet&)>& draw,
                                                const std::filesystem::path& stem) {
-    const Drawing drawing{title, draw};
-    using Maker = std::string (*)(const Drawing&, const std::filesystem::path&);
-    const std::array<std::pair<const char*, Maker>, 3> formats{
-        {{".pdf", pdf_bytes}, {".svg", svg_bytes}, {".png", png_bytes}}};
-    std::vector<std::pair<std::filesystem::path, std::string>> files;
-    for (const auto& [ending, make] : formats) {
-        const std::filesystem::path path = stem.string() + ending;
-        files.emplace_back(path, make(drawing, path));
-    }
     std::vector<std::filesystem::path> written;
-    for (const auto& [path, bytes] : files) {
-        write_whole(path, bytes);
-        written.push_back(path);
+    for (const auto& file : sheet_files(title, draw, stem.string())) {
+        write_whole(file.path, file.bytes);
+        written.emplace_back(file.path);
     }
     return written;
 }

@@ -15,6 +15,7 @@
 #include "modeler/exchange.hpp"
 #include "modeler/files.hpp"
 #include "modeler/parts.hpp"
+#include "viewer/bench_drawing.hpp"
 #include "viewer/bench_report.hpp"
 #include "viewer/export.hpp"
 #include "viewer/joins_report.hpp"
@@ -200,6 +201,29 @@ int run_sections(const SectionOptions& options) {
     return all_well;
 }
 
+namespace {
+
+/// What was written goes to standard error, because standard output is the report's. Formats of one drawing share a
+/// line.
+void print_written(const std::string& folder, const FileSet& files) {
+    std::string line;
+    std::filesystem::path last;
+    for (const auto& [name, bytes] : files) {
+        std::filesystem::path stem = name;
+        stem.replace_extension();
+        if (!line.empty() && stem == last) {
+            line += " " + name.extension().string();
+            continue;
+        }
+        if (!line.empty()) fmt::print(stderr, "wrote {}\n", line);
+        line = (std::filesystem::path(folder) / name).string();
+        last = stem;
+    }
+    fmt::print(stderr, "wrote {}\n", line);
+}
+
+}  // namespace
+
 int run_bench(const BenchOptions& options) {
     std::vector<viewer::CheckedJob> jobs;
     bool bad = false;
@@ -217,12 +241,14 @@ int run_bench(const BenchOptions& options) {
     const std::string json = viewer::json_bench(bench);
     const std::string csv = viewer::csv_bench(bench);
     const auto now = std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
-    const std::filesystem::path folder = options.folder;
-    make_folder(options.folder);
-    write_whole(folder / "bench.txt", viewer::text_bench(bench, {}));
-    write_whole(folder / "bench.json", json);
-    write_whole(folder / "bench.csv", csv);
-    write_whole(folder / "bench.ics", viewer::calendar_bench(bench, now));
+    // All made before the first is written.
+    FileSet files{{"bench.txt", viewer::text_bench(bench, {})},
+                  {"bench.json", json},
+                  {"bench.csv", csv},
+                  {"bench.ics", viewer::calendar_bench(bench, now)}};
+    for (auto& file : viewer::draw_bench(bench)) files.emplace_back(std::move(file.path), std::move(file.bytes));
+    write_together(options.folder, files);
+    print_written(options.folder, files);
     if (options.format == "json") {
         fmt::print("{}", json);
     } else if (options.format == "csv") {

@@ -87,13 +87,16 @@ void add_sections(CLI::App& app, SectionOptions& options) {
 
 void add_bench(CLI::App& app, BenchOptions& options) {
     CLI::App* command =
-        app.add_subcommand("bench", "Cut lists, sheets, movement, what to buy, and the order of the work");
+        app.add_subcommand("bench", "Cut lists and drawings, sheets, movement, what to buy, and the order of the work");
     command->add_option("JOB", options.jobs, "Job files; their panels are nested together")->required();
-    command->add_option("-o,--output", options.folder, "Folder for bench.txt, bench.json, bench.csv and bench.ics")
+    command
+        ->add_option("-o,--output", options.folder,
+                     "Folder for bench.txt, .json, .csv and .ics, drawings.pdf, drawings/, templates/ and router/")
         ->required();
     command->add_option("--format", options.format, "What is printed besides: text, json or csv")
         ->check(CLI::IsMember({"text", "json", "csv"}));
     command->footer(
+        "Writes all files or none, and names them on standard error.\n"
         "Needs [bench] in every job and [[sheets]] in the first; see models/README.md.\n"
         "Exit status: 0 worked out, 1 something is to be settled before the first cut, 2 bad input, 3 internal fault.\n"
         "Example: standproud bench models/old-stable.toml -o bench");

@@ -31,7 +31,9 @@ struct BenchPanel {
     std::size_t job = 0;  ///< index into Bench::jobs
     std::string id;       ///< with its job's file where there are several
     std::string wall;
-    double width = 0;  ///< bounding size
+    cutting::PanelShape shape;  ///< from the front, in its own frame; also where there is no plan
+    Vec2 at;                    ///< that frame's origin in its wall's: see BenchWall
+    double width = 0;           ///< bounding size
     double height = 0;
     double thickness = 0;
     double area = 0;  ///< mm2, without holes and cut-outs
@@ -55,6 +57,10 @@ struct BenchJoint {
     std::size_t job = 0;
     JointKind kind = JointKind::join;
     std::string name;
+    std::string wall;                 ///< id of the BenchWall on which it lies
+    std::vector<std::string> panels;  ///< ids of those beside it
+    Vec2 from;                        ///< the gap's middle line, in the wall's frame
+    Vec2 to;
     double gap = 0;     ///< mm, as drawn
     double length = 0;  ///< mm
     double depth = 0;   ///< mm, panel and bed
@@ -63,6 +69,32 @@ struct BenchJoint {
     bool within = false;  ///< its class, as drawn
     bond::JointSeal seal;
     std::optional<bond::PaintStrip> paint;  ///< behind a join, in the panels' plane
+};
+
+/// A fitting where it comes through a wall.
+struct BenchFitting {
+    std::string name;
+    Vec2 at;
+    std::vector<RoundedRect> flanges;
+};
+
+/// What stays as it is: a tray's or bath's rim, the floor.
+struct BenchStay {
+    std::string name;
+    std::vector<Vec2> line;
+};
+
+/// A wall that carries panels, in the plane of their backs, seen from the front: x level along it from the line through
+/// its left bare corner at datum level, y up from the datum. mm.
+struct BenchWall {
+    std::size_t job = 0;
+    std::string id;  ///< with its job's file where there are several
+    std::string name;
+    std::string datum;                ///< what level 0 is, in words
+    Polygon bare;                     ///< the bare wall
+    std::vector<std::size_t> panels;  ///< indices into Bench::panels, from left to right
+    std::vector<BenchFitting> fittings;
+    std::vector<BenchStay> stays;
 };
 
 struct Bought {
@@ -96,6 +128,7 @@ struct Bench {
     std::vector<BenchJob> jobs;
     std::vector<BenchPanel> panels;  ///< pieces of the nesting, in that order
     std::vector<BenchJoint> joints;
+    std::vector<BenchWall> walls;
     std::vector<Bought> bought;
     std::vector<BillLine> bill;
     std::vector<nesting::Piece> pieces;

@@ -1,0 +1,85 @@
+// The walls that carry panels, as their elevations show them.
+#include <algorithm>
+
+#include "bench/work_out.hpp"
+
+namespace standproud::viewer {
+
+namespace {
+
+/// The bare wall, its corners seen square to the plane of the panels.
+Polygon bare_outline(const Model& model, std::size_t wall, const Frame& place) {
+    const auto corner = [&](Side side, double v) {
+        const double u = bare_corner(model.job, model.room, wall, side, v);
+        return on_plane(model.room.walls[wall], place, {u, v});
+    };
+    const auto top = [&](Side side) {
+        const double level = model.job.walls[wall].height;
+        return wall_top(model.job, model.room, wall, bare_corner(model.job, model.room, wall, side, level));
+    };
+    return {{corner(Side::left, 0), corner(Side::right, 0), corner(Side::right, top(Side::right)),
+             corner(Side::left, top(Side::left))}};
+}
+
+std::vector<BenchFitting> fittings_on(const Model& model, std::size_t wall, const Frame& place) {
+    std::vector<BenchFitting> fittings;
+    for (const auto& placed : model.fittings) {
+        if (placed.wall != wall) continue;
+        BenchFitting made{
+            fitting_of(model, placed).id, on_plane(model.room.walls[wall], place, {placed.u, placed.v}), {}};
+        for (const auto& flange : type_of(model, placed).flanges) made.flanges.push_back(moved(flange.shape, made.at));
+        fittings.push_back(std::move(made));
+    }
+    return fittings;
+}
+
+std::vector<BenchStay> stays_at(const Model& model, std::size_t wall, const Frame& place) {
+    std::vector<BenchStay> stays;
+    const auto on = [&](double u, double v) { return on_plane(model.room.walls[wall], place, {u, v}); };
+    const double width = model.job.walls[wall].width;
+    const auto& floor = model.room.faces[wall].floor;
+    if (floor.size() > 1) {
+        stays.push_back({"floor", {}});
+        for (const Vec2 at : floor) stays.back().line.push_back(on(at.x, at.y));
+    }
+    const auto& tray = model.job.tray;
+    if (!tray) return stays;
+    const std::string& id = model.job.walls[wall].id;
+    const bool own = tray->wall == id;
+    const bool over = std::find(tray->walls.begin(), tray->walls.end(), id) != tray->walls.end();
+    if (!own && !over) return stays;
+    const double left = own ? std::max(0.0, tray->left) : 0;
+    const double right = own ? std::min(width, tray->left + tray->width) : width;
+    stays.push_back({"rim of " + tray->name, {on(left, tray->rim), on(right, tray->rim)}});
+    return stays;
+}
+
+}  // namespace
+
+std::vector<BenchWall> walls_of(const CheckedJob& job, std::size_t index, std::size_t offset,
+                                const std::string& before) {
+    const Model& model = job.model;
+    std::vector<BenchWall> walls;
+    for (std::size_t w = 0; w < model.job.walls.size(); ++w) {
+        BenchWall made;
+        for (std::size_t p = 0; p < model.panels.size(); ++p) {
+            if (model.panels[p].wall == w) made.panels.push_back(offset + p);
+        }
+        if (made.panels.empty()) continue;
+        std::sort(made.panels.begin(), made.panels.end(), [&](std::size_t a, std::size_t b) {
+            return extent(model.panels[a - offset].outline)[0] < extent(model.panels[b - offset].outline)[0];
+        });
+        const Frame& place = model.panels[made.panels.front() - offset].place;
+        made.job = index;
+        made.id = before + model.job.walls[w].id;
+        made.name = model.job.walls[w].name;
+        made.datum = model.job.datum;
+        made.bare = bare_outline(model, w, place);
+        made.fittings = fittings_on(model, w, place);
+        made.stays = stays_at(model, w, place);
+        walls.push_back(std::move(made));
+    }
+    return walls;
+}
+
+}  // namespace standproud::viewer
