@@ -38,6 +38,11 @@ struct Remedy {
     double high = 0;
 };
 
+/// The least change of a depth that puts the whole band inside, in whole millimetres where one fits.
+struct Move {
+    double by = 0;  ///< mm along n: above 0 out of the wall
+};
+
 /// Two things that are too near, or in each other.
 struct Clash {
     std::string other;  ///< id of what is in the way: of a fitting, pipe or screen, or "wall ID"
@@ -74,6 +79,7 @@ struct Finding {
     std::string says;    ///< the finding in a sentence
     std::string action;  ///< what to do; empty when nothing
     std::optional<Remedy> remedy;
+    std::optional<Move> move;                             ///< of the seat, where it is known and another depth would do
     std::optional<std::pair<double, double>> seat_range;  ///< n of the seat for which the whole band is inside
     std::optional<Vec2> spot;    ///< (u, v) judged, where it is not the fitting's own: one screw of several
     std::optional<Clash> clash;  ///< of two things that are too near
