@@ -130,7 +130,7 @@ void add_strokes(const Corners& corners, double step, TopoDS_Compound& strokes, 
 TopoDS_Compound hatching(const TopoDS_Shape& solid) {
     Bnd_Box box;
     BRepBndLib::Add(solid, box);
-    const double step = std::clamp(std::sqrt(box.SquareExtent()) / 12, 1.0, 15.0);
+    const double step = std::clamp(std::sqrt(box.SquareExtent()) / 7, 1.5, 20.0);
     TopoDS_Compound strokes;
     const BRep_Builder builder;
     builder.MakeCompound(strokes);
@@ -155,7 +155,6 @@ void keep_in_sight(const Handle(AIS_InteractiveObject) & object) {
     Handle(Graphic3d_SequenceOfHClipPlane) none = new Graphic3d_SequenceOfHClipPlane();
     none->SetOverrideGlobal(true);
     object->SetClipPlanes(none);
-    object->SetInfiniteState(true);
 }
 
 void add_overlap(std::vector<Handle(AIS_InteractiveObject)>& marks, const ClashSolids& solids, const Look& look) {
@@ -165,12 +164,12 @@ void add_overlap(std::vector<Handle(AIS_InteractiveObject)>& marks, const ClashS
     how->ShadingAspect()->Aspect()->SetShadingModel(Graphic3d_TOSM_UNLIT);  // as strong from every side
     how->SetFaceBoundaryDraw(true);
     how->SetFaceBoundaryUpperContinuity(GeomAbs_C0);
-    how->SetFaceBoundaryAspect(new Prs3d_LineAspect(kernel_colour(stroke_colour), Aspect_TOL_SOLID, 2.4 * look.scale));
+    how->SetFaceBoundaryAspect(new Prs3d_LineAspect(kernel_colour(stroke_colour), Aspect_TOL_SOLID, 1.8 * look.scale));
     keep_in_sight(solid);
     marks.push_back(solid);
     Handle(AIS_Shape) strokes = new AIS_Shape(hatching(solids.common));
     strokes->SetColor(kernel_colour(stroke_colour));
-    strokes->SetWidth(1.6 * look.scale);
+    strokes->SetWidth(1.2 * look.scale);
     keep_in_sight(strokes);
     marks.push_back(strokes);
 }
@@ -184,7 +183,6 @@ void add_room(std::vector<Handle(AIS_InteractiveObject)>& marks, const TopoDS_Sh
     veil->Attributes()->SetFaceBoundaryDraw(true);
     veil->Attributes()->SetFaceBoundaryAspect(
         new Prs3d_LineAspect(kernel_colour(ground(look.dark).ink), Aspect_TOL_DASH, look.scale));
-    veil->SetInfiniteState(true);
     marks.push_back(veil);
 }
 
@@ -195,24 +193,26 @@ RoomPoint any_across(RoomPoint way) {
 }
 
 /// A line between the two nearest points with a bar across each end; arms beyond them where there is little room.
-void add_dimension(std::vector<Handle(AIS_InteractiveObject)>& marks, const ClashFigure& figure, rules::Verdict verdict,
-                   const Look& look) {
+void add_dimension(std::vector<Handle(AIS_InteractiveObject)>& marks, const ClashFigure& figure,
+                   const rules::Finding& finding, const Look& look) {
     const RoomPoint along = figure.on_b - figure.on_a;
     if (figure.distance < 1e-3 || norm(along) < 1e-6) return;
     const RoomPoint way = 1 / norm(along) * along;
     const RoomPoint across = any_across(way);
     const RoomPoint other = cross(way, across);
     const Colour ink = ground(look.dark).ink;
-    const double arm = std::max(0.0, 26 - figure.distance);
-    marks.push_back(rod(figure.on_a, figure.on_b, verdict_colour(verdict), std::clamp(figure.distance / 12, 0.4, 1.6)));
+    const double half = 0.03 * clash_span(*finding.clash);
+    const double arm = std::max(0.0, 3 * half - figure.distance);
+    marks.push_back(
+        rod(figure.on_a, figure.on_b, verdict_colour(finding.verdict), std::clamp(figure.distance / 12, 0.4, 1.6)));
     for (const auto& [end, out] : {std::pair{figure.on_a, -1.0}, std::pair{figure.on_b, 1.0}}) {
         for (const RoomPoint bar : {across, other}) {
-            marks.push_back(line(end - 9.0 * bar, end + 9.0 * bar, ink, 1.8 * look.scale));
+            marks.push_back(line(end - half * bar, end + half * bar, ink, 1.8 * look.scale));
         }
         if (arm > 0) marks.push_back(line(end, end + (out * arm) * way, ink, 1.8 * look.scale));
     }
     const RoomPoint middle = 0.5 * (figure.on_a + figure.on_b);
-    const RoomPoint down{0, 0, -34};
+    const RoomPoint down{0, 0, -0.1 * clash_span(*finding.clash)};
     const double rounded = std::round(10 * figure.distance) / 10;
     marks.push_back(line(middle, middle + down, ink, look.scale));
     marks.push_back(letters(fmt::format(" {} ", length_words(rounded, look.inches)), middle + down,
@@ -231,14 +231,15 @@ std::vector<Handle(AIS_InteractiveObject)> clash_marks(const Document& document,
     const auto figure = clash_figure(*finding);
     if (!figure) return marks;
     if (!figure->overlap) {
-        add_dimension(marks, *figure, finding->verdict, look);
+        add_dimension(marks, *figure, *finding, look);
     } else if (!solids.common.IsNull()) {
         add_overlap(marks, solids, look);
         const RoomPoint foot = finding->clash->at;
-        const RoomPoint below = foot + RoomPoint{0, 0, -40};
+        const RoomPoint below = foot - (0.1 * clash_span(*finding->clash)) * RoomPoint{0, 0, 1};
         marks.push_back(line(foot, below, ground(look.dark).ink, look.scale));
-        marks.push_back(letters(fmt::format(" in both: {:.2f} cm\u00b3 ", solids.volume / 1000), below, stroke_colour,
-                                overlap_colour, letter_size * look.scale, 0, -1));
+        marks.push_back(
+            letters(fmt::format(" in both: {:.{}f} cm\u00b3 ", solids.volume / 1000, solids.volume < 1e5 ? 2 : 0),
+                    below, overlap_colour, stroke_colour, letter_size * look.scale, 0, -1));
     }
     return marks;
 }

@@ -47,8 +47,12 @@ class FaceMesh : public AIS_InteractiveObject {
         const int count = static_cast<int>(points_.size());
         const int cells = static_cast<int>((columns_ - 1) * (rows_ - 1));
         Handle(Graphic3d_ArrayOfTriangles) mesh = new Graphic3d_ArrayOfTriangles(count, 6 * cells, false, true);
-        for (std::size_t i = 0; i < points_.size(); ++i)
-            mesh->AddVertex(kernel_point(points_[i]), kernel_colour(colours_[i]));
+        for (std::size_t i = 0; i < points_.size(); ++i) {
+            // Colours of corners are drawn as they are, not turned from linear to sRGB like those of materials.
+            const Colour& c = colours_[i];
+            mesh->AddVertex(kernel_point(points_[i]),
+                            Quantity_Color(c.red / 255.0, c.green / 255.0, c.blue / 255.0, Quantity_TOC_RGB));
+        }
         const int across = static_cast<int>(columns_);
         for (int row = 0; row + 1 < static_cast<int>(rows_); ++row) {
             for (int column = 0; column + 1 < across; ++column) {

@@ -95,6 +95,8 @@ double front_at(const Model& model, std::size_t wall, Vec2 spot) {
     return drawn_face(model.room, wall, spot.x, spot.y) + build_up(model.job, model.room, wall, spot.x, spot.y);
 }
 
+double clash_span(const rules::Clash& clash) { return std::clamp(16 * std::abs(clash.distance), 90.0, 700.0); }
+
 Pose near_finding(const Model& model, const rules::Finding& finding) {
     const PlacedFitting* placed = placed_of(model, finding.subject);
     const std::size_t named = wall_index(model.job, finding.wall);
@@ -103,8 +105,7 @@ Pose near_finding(const Model& model, const rules::Finding& finding) {
         pose.at = finding.clash->at;
         pose.back =
             beside(model.room.walls[named < model.job.walls.size() ? named : placed->wall].z, finding.clash->push);
-        // Near enough to see what is in the way, far enough to see what it belongs to.
-        pose.fit_width = std::clamp(16 * std::abs(finding.clash->distance), 150.0, 420.0);
+        pose.fit_width = clash_span(*finding.clash);
         pose.fit_height = 0.9 * pose.fit_width;
         return pose;
     }

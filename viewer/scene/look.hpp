@@ -25,7 +25,7 @@ struct Cut {
 /// The surveyed faces in place of the linings.
 struct SurveyLook {
     bool on = false;
-    double times = 1;     ///< what lean and hollows are exaggerated by, 1 to 20
+    double times = 8;     ///< what lean and hollows are exaggerated by, 1 to 20
     bool packing = true;  ///< colours show the packing, else the face itself
     bool values = true;   ///< what was read, where it was read
 };
@@ -61,6 +61,8 @@ inline constexpr double field_of_view = 32;  ///< degrees, upright
 Pose overview(const Model& model);
 /// Straight on to a wall.
 Pose facing_wall(const Model& model, std::size_t wall);
+/// How much is seen of a clash when it is flown to, mm across: enough to see what it belongs to.
+double clash_span(const rules::Clash& clash);
 /// Near a finding's spot, from the side, so that depths are seen.
 Pose near_finding(const Model& model, const rules::Finding& finding);
 /// The walls' bare faces: least and greatest corner, room frame.

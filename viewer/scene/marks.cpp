@@ -166,11 +166,12 @@ void add_depth(std::vector<Handle(AIS_InteractiveObject)>& marks, const Document
     for (const double n : {low, high})
         marks.push_back(line(spot(second - 6, n), spot(second + 6, n), needed, 2 * look.scale));
     marks.push_back(rod(spot(second, low), spot(second, high), needed, 2));
-    const auto said = [&](double value) { return look.inches ? length_words(value, true) : mm(value); };
-    const std::string words = finding.need_low && finding.need_high
-                                  ? fmt::format(" needed {} to {} ", said(*finding.need_low), said(*finding.need_high))
-                              : finding.need_low ? fmt::format(" needed {} or more ", said(*finding.need_low))
-                                                 : fmt::format(" needed {} or less ", said(*finding.need_high));
+    const auto range = [&](const auto& said) {
+        if (finding.need_low && finding.need_high) return said(*finding.need_low) + " to " + said(*finding.need_high);
+        return finding.need_low ? said(*finding.need_low) + " or more" : said(*finding.need_high) + " or less";
+    };
+    std::string words = fmt::format(" needed {} ", range(mm));
+    if (look.inches) words += fmt::format("\n {} ", range(inches));
     marks.push_back(
         letters(words, spot(second + 8, (low + high) / 2), {255, 255, 255}, needed, letter_size * look.scale, 1, -1));
 }
@@ -254,7 +255,8 @@ std::vector<Handle(AIS_InteractiveObject)> chosen_marks(const Document& document
         } else {
             foot = on.to_room(finding.spot->x, finding.spot->y, front_at(model, named, *finding.spot));
         }
-        add_flag(marks, finding, foot, foot + 90.0 * on.y + 60.0 * on.z, look);
+        const double near = finding.clash ? clash_span(*finding.clash) / 420 : 1;
+        add_flag(marks, finding, foot, foot + (90 * near) * on.y + (60 * near) * on.z, look);
         return marks;
     }
     if (!placed) return marks;

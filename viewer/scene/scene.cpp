@@ -215,7 +215,8 @@ void Scene::add_mark(const Handle(AIS_InteractiveObject) & mark) {
 void Scene::show_marks(const Document& document, const Look& look) {
     for (const auto& mark : marks_) context_->Remove(mark, false);
     marks_.clear();
-    if (document.selection.finding) {
+    // The surveyed faces are there to be read: nothing stands before them.
+    if (document.selection.finding && !look.survey.on) {
         const std::string key = clash_key(document);
         if (key != clash_key_) clash_ = clash_solids(document);
         clash_key_ = key;

@@ -113,7 +113,7 @@ void draw_corners(const PlacedFitting& placed, bool with_inches) {
     ImGui::TableHeadersRow();
     const auto tenth = [&](double value) {
         const double rounded = std::round(10 * value) / 10;
-        return with_inches ? fmt::format("{} | {}", mm(rounded), inches(rounded)) : mm(rounded);
+        return with_inches ? fmt::format("{}\n{}", mm(rounded), inches(rounded)) : mm(rounded);
     };
     const auto one = [&](const char* name, double bare, const std::optional<double>& finished) {
         ImGui::TableNextColumn();

@@ -114,7 +114,10 @@ void draw_readings(App& app) {
             ImGui::TableNextColumn();
             ImGui::PushID(static_cast<int>(i));
             const std::string name = (suspect ? "X  " : "") + short_name(reading.name);
-            if (ImGui::Selectable(name.c_str(), suspect, ImGuiSelectableFlags_SpanAllColumns)) {
+            const ImVec2 at = ImGui::GetCursorPos();
+            const float width = ImGui::GetContentRegionAvail().x;
+            const float height = ImGui::CalcTextSize(name.c_str(), nullptr, false, width).y;
+            if (ImGui::Selectable("##row", suspect, ImGuiSelectableFlags_SpanAllColumns, ImVec2(0, height))) {
                 for (const auto& mark : marks) {
                     if (mark.reading == i) fly_to_reading(app, mark);
                 }
@@ -127,6 +130,8 @@ void draw_readings(App& app) {
                                               std::filesystem::path(reading.source.file).filename().string(),
                                               reading.source.line));
             }
+            ImGui::SetCursorPos(at);
+            ImGui::TextWrapped("%s", name.c_str());
             ImGui::PopID();
             ImGui::TableNextColumn();
             ImGui::TextUnformatted(mm(reading.observed).c_str());

@@ -46,7 +46,7 @@ void row_name(const std::string& name) {
 }
 
 bool number_field(App& app, const std::string& path, double otherwise, const std::string& unit,
-                  const std::string& place) {
+                  const std::string& place, bool steps) {
     Document& document = *app.document;
     const std::string of = fmt::format("{} {}", document.generation, document.done.size());
     NumberDraft& draft = app.numbers[path];
@@ -55,8 +55,8 @@ bool number_field(App& app, const std::string& path, double otherwise, const std
     const double step = 1;
     const double large = 10;
     ImGui::PushID(path.c_str());
-    ImGui::InputScalar("##number", ImGuiDataType_Double, &draft.value, &step, &large,
-                       fmt::format("%.6g {}", unit == "%" ? "%%" : unit).c_str());
+    ImGui::InputScalar("##number", ImGuiDataType_Double, &draft.value, steps ? &step : nullptr,
+                       steps ? &large : nullptr, fmt::format("%.6g {}", unit == "%" ? "%%" : unit).c_str());
     note_place(app, place);
     const bool taken = ImGui::IsItemDeactivatedAfterEdit() && std::isfinite(draft.value);
     ImGui::PopID();

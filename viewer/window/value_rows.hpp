@@ -22,7 +22,7 @@ void row_name(const std::string& name);
 /// A number of the file. Without one there, `otherwise` is shown and takes its place when changed. `place` names it for
 /// tests. True when it was set.
 bool number_field(App& app, const std::string& path, double otherwise, const std::string& unit,
-                  const std::string& place);
+                  const std::string& place, bool steps = true);
 
 /// One of some words. True when it was set.
 bool word_field(App& app, const std::string& path, const std::string& otherwise,

@@ -140,17 +140,21 @@ Drawn draw_joins(App& app, std::size_t w) {
             row_name(fmt::format("join {}", j + 1));
             set = number_field(app, base + "across", wall.joins[j].distance, "mm", fmt::format("join {}", j + 1));
             if (!set) {
-                row_name("measured from");
+                row_name("counted from");
                 set = word_field(app, base + "from", to_string(wall.joins[j].from), corners,
                                  fmt::format("join {} from", j + 1));
             }
+            if (!set) {
+                row_name("");
+                if (ImGui::Button("Take it out")) {
+                    outcome(app, remove_join(*app.document, w, j),
+                            fmt::format("Join {} of {} taken out", j + 1, app.document->job->model.job.walls[w].id));
+                    set = true;
+                }
+                note_place(app, fmt::format("take out join {}", j + 1));
+            }
             ImGui::EndTable();
         }
-        if (!set && ImGui::SmallButton("Take it out")) {
-            outcome(app, remove_join(*app.document, w, j), fmt::format("Join {} of {} taken out", j + 1, wall.id));
-            set = true;
-        }
-        if (!set) note_place(app, fmt::format("take out join {}", j + 1));
         ImGui::PopID();
     }
     if (set) return false;
@@ -176,7 +180,7 @@ Drawn draw_limit(App& app, const rules::Limit& limit) {
     const std::string path = "limits." + limit.name;
     const float reset = 2.1F * ImGui::GetFontSize();
     if (limit.overridden) ImGui::SetNextItemWidth(-reset);
-    if (number_field(app, path, limit.value, limit.unit, "limit " + limit.name)) return false;
+    if (number_field(app, path, limit.value, limit.unit, "limit " + limit.name, false)) return false;
     if (!limit.overridden) return true;
     ImGui::SameLine(0, 0.3F * ImGui::GetFontSize());
     ImGui::PushID(limit.name.c_str());
@@ -199,7 +203,7 @@ void draw_limits(App& app) {
     const std::string title = fmt::format("Limits ({} set in this job)###limits", own);
     const bool open = ImGui::CollapsingHeader(title.c_str());
     note_place(app, "limits");
-    if (!open || !begin_rows("limits", 8.6F)) return;
+    if (!open || !begin_rows("limits", 9)) return;
     bool drawn = true;
     for (const bool overridden : {true, false}) {
         for (const auto& [name, limit] : limits) {
