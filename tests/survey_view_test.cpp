@@ -166,7 +166,8 @@ TEST(NewJobFile, EveryAnswerGivesAGoodFile) {
                 job.name = "Hall \"shower\"";
                 job.walls = walls;
                 job.board = 12.5;
-                job.fittings = {{first, "back", 600, 1050}, {second, walls > 1 ? "right" : "back", 450, 1900}};
+                job.fittings = {{first, false, "back", 600, 1050},
+                                {second, false, walls > 1 ? "right" : "back", 450, 1900}};
                 ASSERT_EQ(refused_answers(job), "");
                 const auto file = folder / fmt::format("{}.toml", files++);
                 write_whole(file, new_job_text(job));
@@ -193,6 +194,29 @@ TEST(NewJobFile, EveryAnswerGivesAGoodFile) {
     EXPECT_EQ(files, 27);
 }
 
+TEST(NewJobFile, FromACatalogue) {
+    Opened opened;
+    const auto types = catalogue_types(*opened.document.job);
+    ASSERT_GT(types.size(), 5u);
+    NewJob job;
+    job.catalogues = catalogues_of(*opened.document.job);
+    EXPECT_EQ(job.catalogues.size(), 5u) << "as the job names them";
+    job.fittings = {{"wall-tap", true, "back", 500, 1050}, {"rose", false, "back", 600, 2000}};
+    ASSERT_EQ(refused_answers(job), "");
+    // Beside the catalogues' folder, and elsewhere.
+    std::filesystem::create_directories(opened.folder / "elsewhere");
+    for (const auto& file : {opened.folder / "new.toml", opened.folder / "elsewhere" / "new.toml"}) {
+        write_whole(file, new_job_text(job, file.parent_path()));
+        const Document document = open_document(file);
+        ASSERT_TRUE(document.job) << to_string(document.faults.front());
+        EXPECT_EQ(type_of(document.job->model, document.job->model.fittings[0]).id, "wall-tap");
+        EXPECT_FALSE(document.job->model.job.stock.empty()) << "so that extensions are offered";
+        EXPECT_NE(document.text.find(file.parent_path().filename() == "elsewhere" ? "\"../catalogue/taps.toml\""
+                                                                                  : "\"catalogue/taps.toml\""),
+                  std::string::npos);
+    }
+}
+
 TEST(NewJobFile, RefusesWithTheRange) {
     NewJob job;
     EXPECT_EQ(refused_answers(job), "");
@@ -203,11 +227,11 @@ TEST(NewJobFile, RefusesWithTheRange) {
     job.height = std::nan("");
     EXPECT_NE(refused_answers(job), "");
     job = {};
-    job.fittings = {{"tap", "left", 79.99, 1000}};
+    job.fittings = {{"tap", false, "left", 79.99, 1000}};
     EXPECT_EQ(refused_answers(job), "tap, across: 80 to 820 mm, not 79.99");
     job.walls = 2;
     EXPECT_EQ(refused_answers(job), "there is no wall \"left\"");
-    job.fittings = {{"kettle", "back", 500, 1000}};
+    job.fittings = {{"kettle", false, "back", 500, 1000}};
     EXPECT_NE(refused_answers(job), "");
 }
 

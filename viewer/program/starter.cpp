@@ -53,7 +53,7 @@ std::string starter_text(const StarterOptions& options) {
     job.back = options.width;
     job.height = options.height;
     // Half-way up a low wall, else where a hand finds it.
-    job.fittings = {{"tap", "back", options.width / 2, std::min(1050.0, options.height / 2)}};
+    job.fittings = {{"tap", false, "back", options.width / 2, std::min(1050.0, options.height / 2)}};
     // A wall too small for the example does without it.
     if (!viewer::refused_answers(job).empty()) job.fittings.clear();
     return viewer::new_job_text(job);

@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <set>
 #include <tuple>
 
 #include "state/write_value.hpp"
@@ -22,7 +23,7 @@ constexpr const char* head =
     "name = {}\n"
     "revision = \"A\"\n"
     "datum = \"top of the tray\"   # what height 0 is, in words\n"
-    "seat_tolerance = 2          # +/- that bodies are set to, where a seat states none\n\n"
+    "seat_tolerance = 2          # +/- that bodies are set to, where a seat states none\n{}\n"
     "# The layers from the bare face outwards: boards, membranes, one bed, one panel. Example values: measure.\n"
     "[[layers]]\n"
     "kind = \"board\"\n"
@@ -160,33 +161,53 @@ std::vector<std::pair<const char*, double>> walls_of(const NewJob& job) {
     return {{"left", job.left}, {"back", job.back}, {"right", job.right}};
 }
 
+std::string example_types(const NewJob& job) {
+    std::string text;
+    std::set<std::string> written;
+    for (const auto& fitting : job.fittings) {
+        if (!fitting.from_catalogue && written.insert(fitting.kind).second) text += kind_of(fitting.kind)->type;
+    }
+    return text;
+}
+
 std::string fittings_text(const NewJob& job) {
     if (job.fittings.empty()) return "";
     std::string text =
         "# Example fittings. Their seats are not yet known, so their verdicts are \"unknown\" and the report says how "
         "deep\n"
         "# to set them. Write seat = -10 once it is decided: negative is behind the bare face.\n";
+    text += example_types(job);
     std::map<std::string, int> number;
-    for (const auto& fitting : job.fittings) {
-        if (number[fitting.kind]++ == 0) text += kind_of(fitting.kind)->type;
-    }
-    number.clear();
     for (const auto& fitting : job.fittings) {
         const int n = ++number[fitting.kind];
         text += fmt::format(
             "[[fittings]]\n"
-            "id = \"{}\"\n"
-            "type = \"example-{}\"\n"
+            "id = {}\n"
+            "type = {}\n"
             "wall = \"{}\"\n"
             "across = {}\n"
             "from = \"left bare\"   # or left finished, right bare, right finished, centre\n"
             "height = {}\n"
             "# seat = -10\n",
-            n == 1 ? fitting.kind : fmt::format("{}-{}", fitting.kind, n), fitting.kind, fitting.wall,
+            quoted(n == 1 ? fitting.kind : fmt::format("{}-{}", fitting.kind, n)),
+            quoted(fitting.from_catalogue ? fitting.kind : "example-" + fitting.kind), fitting.wall,
             number_text(fitting.across), number_text(fitting.height));
         text += &fitting == &job.fittings.back() ? "" : "\n";
     }
     return text;
+}
+
+/// A line of the header, where any fitting is from a catalogue.
+std::string catalogue_line(const NewJob& job, const std::filesystem::path& folder) {
+    const bool used =
+        std::any_of(job.fittings.begin(), job.fittings.end(), [](const auto& f) { return f.from_catalogue; });
+    if (!used) return "";
+    std::string files;
+    for (const auto& file : job.catalogues) {
+        const auto from_here = folder.empty() ? file : std::filesystem::proximate(file, folder);
+        files += (files.empty() ? "" : ", ") + quoted(from_here.generic_string());
+    }
+    return fmt::format("catalogue = [{}]\n", files);
 }
 
 std::string out_of(const std::string& name, double value, double least, double most) {
@@ -205,6 +226,31 @@ const std::vector<std::pair<std::string, std::string>>& fitting_kinds() {
     return list;
 }
 
+std::vector<std::filesystem::path> catalogues_of(const CheckedJob& job) {
+    const auto& made = job.model.job;
+    std::vector<std::filesystem::path> files;
+    const auto add = [&](const std::string& file) {
+        if (file.empty() || file == made.file) return;
+        const auto whole = std::filesystem::absolute(file).lexically_normal();
+        if (std::find(files.begin(), files.end(), whole) == files.end()) files.push_back(whole);
+    };
+    for (const auto& type : made.types) {
+        if (type.id.find('+') == type.id.npos) add(type.source.file);
+    }
+    for (const auto& item : made.stock) add(item.source.file);
+    return files;
+}
+
+std::vector<std::pair<std::string, std::string>> catalogue_types(const CheckedJob& job) {
+    std::vector<std::pair<std::string, std::string>> types;
+    for (const auto& type : job.model.job.types) {
+        // A type with an item from stock on it is one of the job's own.
+        if (type.source.file == job.model.job.file || type.id.find('+') != type.id.npos) continue;
+        types.emplace_back(type.id, type.name);
+    }
+    return types;
+}
+
 std::string refused_answers(const NewJob& job) {
     if (job.walls < 1 || job.walls > 3) return fmt::format("walls: 1 to 3, not {}", job.walls);
     for (const auto& [id, width] : walls_of(job)) {
@@ -217,7 +263,8 @@ std::string refused_answers(const NewJob& job) {
         if (const auto fault = out_of(name, value, least, most); !fault.empty()) return fault;
     }
     for (const auto& fitting : job.fittings) {
-        if (!kind_of(fitting.kind)) return fmt::format("there is no kind of fitting \"{}\"", fitting.kind);
+        if (!fitting.from_catalogue && !kind_of(fitting.kind))
+            return fmt::format("there is no kind of fitting \"{}\"", fitting.kind);
         double width = -1;
         for (const auto& [id, each] : walls_of(job)) width = fitting.wall == id ? each : width;
         if (width < 0) return fmt::format("there is no wall \"{}\"", fitting.wall);
@@ -231,9 +278,9 @@ std::string refused_answers(const NewJob& job) {
     return "";
 }
 
-std::string new_job_text(const NewJob& job) {
-    std::string text = fmt::format(head, quoted(job.name.empty() ? "New job" : job.name), number_text(job.board),
-                                   number_text(job.bed), number_text(job.panel));
+std::string new_job_text(const NewJob& job, const std::filesystem::path& folder) {
+    std::string text = fmt::format(head, quoted(job.name.empty() ? "New job" : job.name), catalogue_line(job, folder),
+                                   number_text(job.board), number_text(job.bed), number_text(job.panel));
     const auto walls = walls_of(job);
     for (std::size_t i = 0; i < walls.size(); ++i) {
         text += wall_text(walls[i].first, walls[i].second, job.height, i + 1 == walls.size());

@@ -50,28 +50,48 @@ void draw_shape(App& app, NewJob& job) {
     number_row(app, "panel", job.panel, "new panel");
 }
 
+/// What a fitting can be: the examples, and what the open job's catalogues hold.
+struct Offered {
+    std::string word;
+    std::string says;
+    bool from_catalogue = false;
+};
+
+std::vector<Offered> offered(const App& app) {
+    std::vector<Offered> all;
+    for (const auto& [word, says] : fitting_kinds()) all.push_back({word, "example: " + says, false});
+    if (!app.document || !app.document->job) return all;
+    for (const auto& [id, name] : catalogue_types(*app.document->job)) {
+        all.push_back({id, fmt::format("{} ({})", name, id), true});
+    }
+    return all;
+}
+
 void draw_first_fitting(App& app, NewJob& job, std::size_t i) {
     ImGui::PushID(static_cast<int>(i));
     row_name(i == 0 ? "first fitting" : "second fitting");
     const bool there = i < job.fittings.size();
     std::string shown = "none";
-    for (const auto& [word, says] : fitting_kinds()) {
-        if (there && word == job.fittings[i].kind) shown = says;
+    for (const auto& kind : offered(app)) {
+        if (there && kind.word == job.fittings[i].kind && kind.from_catalogue == job.fittings[i].from_catalogue) {
+            shown = kind.says;
+        }
     }
     const bool open = ImGui::BeginCombo("##kind", shown.c_str());
     note_place(app, fmt::format("new fitting {}", i + 1));
     if (open) {
         if (ImGui::Selectable("none", !there)) job.fittings.resize(std::min(i, job.fittings.size()));
-        for (const auto& [word, says] : fitting_kinds()) {
-            const bool taken = ImGui::Selectable(says.c_str(), says == shown);
-            note_place(app, "new kind " + word);
+        for (const auto& kind : offered(app)) {
+            const bool taken = ImGui::Selectable(kind.says.c_str(), kind.says == shown);
+            note_place(app, "new kind " + kind.word);
             if (!taken) continue;
             if (job.fittings.size() <= i) {
                 job.fittings.resize(i + 1);
                 put_in_middle(job, job.fittings[i]);
             }
-            job.fittings[i].kind = word;
-            job.fittings[i].height = word == "rose" ? std::min(2000.0, 0.85 * job.height) : 1050;
+            job.fittings[i].kind = kind.word;
+            job.fittings[i].from_catalogue = kind.from_catalogue;
+            job.fittings[i].height = kind.word == "rose" ? std::min(2000.0, 0.85 * job.height) : 1050;
         }
         ImGui::EndCombo();
     }
@@ -99,7 +119,16 @@ void write_and_open(App& app, const NewJob& job) {
     ask_file(app, FileDialog::Kind::write, "Write the new job as", "Write", ".toml", start / "new-job.toml",
              [&app, job](const auto& file) {
                  try {
-                     write_whole(file, new_job_text(job));
+                     const auto folder = std::filesystem::absolute(file).parent_path();
+                     const std::string text = new_job_text(job, folder);
+                     // A large fitting may not go where it was put: said before anything is written.
+                     Faults faults;
+                     if (!open_job_text(text, file.string(), faults)) {
+                         sort_faults(faults);
+                         outcome(app, "Not written: " + (faults.empty() ? "it has faults" : faults.front().says), "");
+                         return;
+                     }
+                     write_whole(file, text);
                      open_job_file(app, file);
                  } catch (const std::exception& error) {
                      outcome(app, error.what(), "");
@@ -112,7 +141,8 @@ void write_and_open(App& app, const NewJob& job) {
 void begin_new(App& app) {
     when_saved(app, "Begin a new job?", [&app] {
         app.answers = NewJob{};
-        app.answers->fittings = {{"mixer", "back", app.answers->back / 2, 1050}};
+        app.answers->fittings = {{"mixer", false, "back", app.answers->back / 2, 1050}};
+        if (app.document && app.document->job) app.answers->catalogues = catalogues_of(*app.document->job);
     });
 }
 
