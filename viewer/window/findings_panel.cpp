@@ -127,7 +127,7 @@ void draw_findings(App& app) {
     ImGui::TableSetupColumn("fitting", ImGuiTableColumnFlags_WidthFixed, 4.9F * em);
     ImGui::TableSetupColumn("what is judged", ImGuiTableColumnFlags_WidthStretch);
     ImGui::TableSetupColumn(app.look.inches ? "is, mm | in" : "is", ImGuiTableColumnFlags_WidthFixed,
-                            (app.look.inches ? 7.2F : 4.7F) * em);
+                            (app.look.inches ? 7.4F : 5.2F) * em);
     ImGui::TableHeadersRow();
     for (const std::size_t index : order) draw_row(app, index, scroll);
     ImGui::EndTable();

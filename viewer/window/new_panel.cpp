@@ -163,7 +163,7 @@ void draw_new(App& app) {
         ImGui::EndTable();
     }
     faint(
-        "The fittings' own figures are examples: put the maker's in their place. Depths are left open, and the "
+        "Figures of examples are to be replaced by the maker's. Depths are left open, and the "
         "findings then say how deep to set each body.");
     const std::string fault = refused_answers(job);
     if (!fault.empty()) {
