@@ -26,6 +26,11 @@ std::vector<Finding> check_reach(const Model& model, const PlacedFitting& placed
 }  // namespace
 
 std::vector<Finding> check(const Model& model, const Limits& limits) {
+    Distances none;
+    return check(model, limits, none);
+}
+
+std::vector<Finding> check(const Model& model, const Limits& limits, Distances& kept) {
     std::vector<Finding> findings = check_survey(model);
     for (std::size_t wall = 0; wall < model.job.walls.size(); ++wall) {
         for (auto& finding : check_face(model, wall, limits)) findings.push_back(std::move(finding));
@@ -35,8 +40,8 @@ std::vector<Finding> check(const Model& model, const Limits& limits) {
             for (auto& finding : check_holes(model, i, limits)) findings.push_back(std::move(finding));
         }
     }
-    for (auto found :
-         {check_backing(model), check_zones(model, limits), check_room(model, limits), check_clashes(model, limits)}) {
+    for (auto found : {check_backing(model), check_zones(model, limits), check_room(model, limits),
+                       check_clashes(model, limits, kept)}) {
         for (auto& finding : found) findings.push_back(std::move(finding));
     }
     return findings;

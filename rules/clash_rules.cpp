@@ -79,6 +79,15 @@ std::optional<PairRule> with_structure(const Limits& limits, const Thing& part, 
     return PairRule{"clash.solid", 0, false, false, ""};
 }
 
+/// Linings are put on so that nothing can overlap; but a panel's edge that touches has no gap to seal or to move in.
+std::optional<PairRule> between_linings(const Limits& limits, const Thing& a, const Thing& b) {
+    const auto edged = [](const Thing& t) { return t.layer == "panel" || t.layer == "tray"; };
+    if (!edged(a) || !edged(b) || (a.layer == "tray" && b.layer == "tray")) return std::nullopt;
+    PairRule rule = apart(limits, "panel.gap", "panel.gap");
+    rule.as_fixed = true;
+    return rule;
+}
+
 }  // namespace
 
 std::optional<PairRule> pair_rule(const Model& model, const Limits& limits, const Thing& a, const Thing& b) {
@@ -89,11 +98,29 @@ std::optional<PairRule> pair_rule(const Model& model, const Limits& limits, cons
     if (a.kind == Kind::access && b.kind == Kind::access) return std::nullopt;
     if (a.kind == Kind::access) return with_access(a, b);
     if (b.kind == Kind::access) return with_access(b, a);
-    if (is_structure(a) && is_structure(b)) return std::nullopt;  // put on so that nothing can overlap
+    if (is_structure(a) && is_structure(b)) return between_linings(limits, a, b);
     if (is_structure(b)) return with_structure(limits, a, b);
     if (is_structure(a)) return with_structure(limits, b, a);
     if (is_body(a) && is_body(b) && a.wall == b.wall) return apart(limits, "body.apart", "body.apart");
     return PairRule{"clash.solid", 0, false, false, ""};
+}
+
+double looked_for(const Thing& a, const Thing& b, const PairRule& rule) {
+    return rule.need + (rule.as_fixed ? 0 : a.plus_minus + b.plus_minus);
+}
+
+double largest_need(const Limits& limits) {
+    double largest = 0;
+    for (const char* name : {"pipe.hot_gap", "pipe.drill", "pipe.screw", "flange.corner", "body.apart", "panel.gap"}) {
+        largest = std::max(largest, limits.at(name).value);
+    }
+    return largest;
+}
+
+std::string called(const Thing& thing) {
+    if (thing.owner != thing.id || thing.kind == Thing::Kind::pipe) return thing.owner;
+    if (thing.wall.empty()) return thing.id;
+    return "wall " + thing.wall;
 }
 
 }  // namespace standproud::rules

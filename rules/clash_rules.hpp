@@ -21,4 +21,13 @@ struct PairRule {
 /// Nothing: they belong together, or are of no concern to each other.
 std::optional<PairRule> pair_rule(const Model& model, const Limits& limits, const Thing& a, const Thing& b);
 
+/// How far to look for a pair, mm: its need, and by how much they may be nearer than they are drawn.
+double looked_for(const Thing& a, const Thing& b, const PairRule& rule);
+
+/// The largest need of any pair, mm.
+double largest_need(const Limits& limits);
+
+/// How one of two is called: a fitting, pipe or screen by its id, what belongs to a wall by the wall.
+std::string called(const Thing& thing);
+
 }  // namespace standproud::rules

@@ -8,6 +8,8 @@
 
 #include "clash_rules.hpp"
 #include "judge.hpp"
+#include "measure.hpp"
+#include "moves.hpp"
 #include "rules/words.hpp"
 #include "timber.hpp"
 
@@ -22,13 +24,6 @@ Trade trade_named(const std::string& word) {
         if (to_string(trade) == word) return trade;
     }
     return Trade::builder;
-}
-
-/// How the other of two is called: a fitting, pipe or screen by its id, what belongs to a wall by the wall.
-std::string called(const Thing& thing) {
-    if (thing.owner != thing.id || thing.kind == Thing::Kind::pipe) return thing.owner;
-    if (thing.wall.empty()) return thing.id;
-    return "wall " + thing.wall;
 }
 
 /// Who is asked to move: a fitting, pipe or screen before a wall; access before what is in its way.
@@ -63,18 +58,6 @@ std::string where_words(const Clash& clash) {
                        std::abs(clash.on_wall.n), clash.on_wall.n < 0 ? "behind" : "in front of");
 }
 
-/// "to the right", "up", "further into the wall": the way of a push, as seen on a wall.
-std::string way_words(const Frame& wall, RoomPoint push) {
-    const double along[] = {dot(push, wall.x), dot(push, wall.y), dot(push, wall.z)};
-    const char* const plus[] = {"to the right", "up", "out into the room"};
-    const char* const minus[] = {"to the left", "down", "further into the wall"};
-    std::size_t most = 0;
-    for (std::size_t i = 1; i < 3; ++i) {
-        if (std::abs(along[i]) > std::abs(along[most]) + 1e-9) most = i;
-    }
-    return along[most] > 0 ? plus[most] : minus[most];
-}
-
 struct Pair {
     const Thing* a = nullptr;  ///< the subject
     const Thing* b = nullptr;
@@ -89,33 +72,51 @@ std::string quantity_of(const Pair& pair) {
     return "clear of " + called(*pair.b);
 }
 
-std::string what_to_do(const Finding& finding, const Model& model, const Pair& pair, std::size_t w) {
-    const std::string by = mm(std::ceil((pair.rule.need - *finding.low) * 10 - 1e-6) / 10);
+/// "mixer/handle to slide/rail: 3.2 mm in each other".
+std::string pair_words(const Clash& clash) {
+    return fmt::format("{} to {}: {} mm {}", clash.part_a, clash.part_b, tenth(std::abs(clash.distance)),
+                       clash.distance < 0 ? "in each other" : "apart");
+}
+
+/// "cold 16.1 mm up, or hot 16.1 mm down".
+std::string move_words(const std::vector<Move>& moves) {
+    std::string words;
+    for (const auto& move : moves) {
+        const double by = move.across + move.up + move.out;
+        const char* way = move.across != 0 ? (by > 0 ? "to the right" : "to the left")
+                          : move.up != 0   ? (by > 0 ? "up" : "down")
+                                           : (by > 0 ? "out towards the room" : "further into the wall");
+        words += fmt::format("{}{} {} mm {}", words.empty() ? "" : ", or ", move.id, mm(std::abs(by)), way);
+    }
+    return words;
+}
+
+std::string what_to_do(const std::vector<Move>& moves, const Pair& pair) {
     const std::string other = called(*pair.b);
     if (pair.rule.rule == "heat.panel") {
         return fmt::format("Keep {} off the panels, or ask its maker and the panel's what shield they want.",
                            pair.a->owner);
     }
+    if (pair.rule.rule == "panel.gap") {
+        return "Leave a gap there: see [panels] gap, corner_gap, join_gap and tray_gap.";
+    }
     if (pair.rule.rule == "access.swing") {
         return fmt::format("Hang {} elsewhere or stop it before it meets {}, or move {}.", pair.a->owner, other, other);
     }
     if (pair.rule.rule == "pipe.drill") {
-        return fmt::format("Mark it on the wall; drill this hole at the bench or with a depth stop, or move {} {} mm.",
-                           pair.b->owner, by);
+        return fmt::format("Mark it on the wall; drill this hole at the bench or with a depth stop{}.",
+                           moves.empty() ? "" : ", or move " + move_words(moves));
     }
-    if (w >= model.job.walls.size()) return "Move one of them.";
-    const Frame& wall = model.room.walls[w];
-    // The push frees b; the subject goes the other way.
-    const RoomPoint way = -1.0 * finding.clash->push;
-    const bool along =
-        std::max(std::abs(dot(way, wall.x)), std::abs(dot(way, wall.y))) + 1e-9 >= std::abs(dot(way, wall.z));
-    const bool in_wall = pair.a->kind == Thing::Kind::pipe || pair.b->kind == Thing::Kind::pipe;
-    if (!along && !in_wall)
-        return fmt::format("Move {} or {} along the wall, up or down, until they are clear.", pair.a->owner, other);
-    return fmt::format("Move {} {} mm {}, or {} the other way.", pair.a->owner, by, way_words(wall, way), other);
+    if (moves.empty()) {
+        return fmt::format(
+            "No single move of up to {:.0f} mm clears {} without meeting something else: find another "
+            "place for one of them.",
+            longest_move, pair.a->owner == other ? other : pair.a->owner + " and " + other);
+    }
+    return fmt::format("Move {}.", move_words(moves));
 }
 
-void say(Finding& finding, const Model& model, const Pair& pair, std::size_t w) {
+void say(Finding& finding, const Pair& pair) {
     const Clash& clash = *finding.clash;
     const std::string both = fmt::format("{} and {}", pair.a->name, pair.b->name);
     if (clash.distance < -touch_length) {
@@ -130,13 +131,12 @@ void say(Finding& finding, const Model& model, const Pair& pair, std::size_t w) 
     }
     if (finding.low && *finding.high > *finding.low + same_length) {
         // Below 0 is depth: said in words, so that nobody reads a sign.
-        const auto end = [](double d) { return fmt::format("{} {}", tenth(std::abs(d)), d < 0 ? "in" : "apart"); };
+        const auto end = [](double d) { return fmt::format("{} {}", tenth(std::abs(d)), d < 0 ? "deep" : "apart"); };
         finding.says += *finding.low < 0 ? fmt::format(" (from {} to {})", end(*finding.low), end(*finding.high))
                                          : fmt::format(" ({} to {})", tenth(*finding.low), tenth(*finding.high));
     }
-    finding.says += fmt::format(", at least {} mm needed; at {}", mm(pair.rule.need), where_words(clash));
-    if (clash.pairs > 1) finding.says += fmt::format("; {} pairs of their parts", clash.pairs);
-    finding.action = what_to_do(finding, model, pair, w);
+    if (pair.rule.need > 0) finding.says += fmt::format(", at least {} mm needed", mm(pair.rule.need));
+    finding.says += fmt::format("; at {}", where_words(clash));
 }
 
 Finding clash_finding(const Model& model, const Limits& limits, const Scene& scene, const Pair& pair) {
@@ -176,7 +176,7 @@ Finding clash_finding(const Model& model, const Limits& limits, const Scene& sce
     const std::size_t w = wall_of(model, *pair.a, *pair.b);
     place(model, w, clash);
     finding.clash = clash;
-    say(finding, model, pair, w);
+    say(finding, pair);
     return finding;
 }
 
@@ -198,32 +198,34 @@ Pair turned(const Scene& scene, Separation s, PairRule rule) {
     return {a, b, std::move(rule), s};
 }
 
-/// Least to most room: how far to look for a pair.
-double looked_for(const Thing& a, const Thing& b, const PairRule& rule) {
-    return rule.need + (rule.as_fixed ? 0 : a.plus_minus + b.plus_minus);
+/// What can be moved: a fitting or a pipe.
+bool movable(const Thing& thing) { return thing.kind == Thing::Kind::pipe || thing.owner != thing.id; }
+
+/// What to do about the worst pair of two things, and where their other pairs are is said too.
+void advise(Finding& finding, const Pair& pair, const Mover& mover) {
+    Clash& clash = *finding.clash;
+    if (!clash.also.empty()) {
+        finding.says +=
+            fmt::format("; {} more {} of their parts", clash.also.size(), clash.also.size() == 1 ? "pair" : "pairs");
+    }
+    if (pair.rule.rule != "heat.panel" && pair.rule.rule != "access.swing" && pair.rule.rule != "panel.gap") {
+        for (const Thing* thing : {pair.a, pair.b}) {
+            // A hole stays where its fitting is; the pipe gives way.
+            if (!movable(*thing) || thing->kind == Thing::Kind::drill) continue;
+            const std::string other = called(thing == pair.a ? *pair.b : *pair.a);
+            if (auto move = mover.least(thing->owner, other)) clash.moves.push_back(std::move(*move));
+        }
+    }
+    finding.action = what_to_do(clash.moves, pair);
 }
 
 }  // namespace
 
-std::vector<Finding> check_clashes(const Model& model, const Limits& limits) {
+std::vector<Finding> check_clashes(const Model& model, const Limits& limits, Distances& kept) {
     const Scene scene = build_scene(model, limits.at("setout.hole").value, limits.at("drill.depth").value);
-    Nearness nearness;
-    for (const auto& [name, limit] : limits) {
-        if (limit.unit == "mm" && name.rfind("zone.", 0) != 0 && name.rfind("room.", 0) != 0) {
-            if (name.rfind("pipe.", 0) == 0 || name == "body.apart" || name == "flange.corner") {
-                nearness.largest = std::max(nearness.largest, limit.value);
-            }
-        }
-    }
-    double loosest = 0;
-    for (const auto& thing : scene.things) loosest = std::max(loosest, thing.plus_minus);
-    nearness.largest += 2 * loosest;
-    nearness.within = [&](std::size_t i, std::size_t j) {
-        const auto rule = pair_rule(model, limits, scene.things[i], scene.things[j]);
-        return rule ? looked_for(scene.things[i], scene.things[j], *rule) : -1.0;
-    };
-    std::map<std::tuple<std::string, std::string, std::string>, Finding> worst;
-    for (const auto& separation : near_pairs(scene.bodies, nearness)) {
+    measure(model, limits, scene, kept);
+    std::map<std::tuple<std::string, std::string, std::string>, std::pair<Finding, Pair>> worst;
+    for (const auto& separation : kept.near) {
         const auto rule = pair_rule(model, limits, scene.things[separation.a], scene.things[separation.b]);
         if (!rule) continue;
         const Pair pair = turned(scene, separation, *rule);
@@ -236,15 +238,23 @@ std::vector<Finding> check_clashes(const Model& model, const Limits& limits) {
         const auto key = std::tuple(rule->rule, finding->subject, finding->clash->other);
         const auto found = worst.find(key);
         if (found == worst.end()) {
-            worst.emplace(key, std::move(*finding));
+            worst.emplace(key, std::pair(std::move(*finding), pair));
             continue;
         }
-        const int pairs = found->second.clash->pairs + 1;
-        if (worse(*finding, found->second)) found->second = std::move(*finding);
-        found->second.clash->pairs = pairs;
+        if (worse(*finding, found->second.first)) {
+            std::swap(*finding, found->second.first);
+            found->second.second = pair;
+            std::swap(finding->clash->also, found->second.first.clash->also);
+        }
+        found->second.first.clash->also.push_back(pair_words(*finding->clash));
     }
+    const Mover mover(model, limits, scene);
     std::vector<Finding> findings;
-    for (auto& [key, finding] : worst) findings.push_back(std::move(finding));
+    for (auto& [key, found] : worst) {
+        auto& [finding, pair] = found;
+        if (finding.rule != "pipe.timber") advise(finding, pair, mover);
+        findings.push_back(std::move(finding));
+    }
     std::stable_sort(findings.begin(), findings.end(), worse);
     return findings;
 }

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "modeler/model.hpp"
+#include "rules/distances.hpp"
 #include "rules/finding.hpp"
 #include "rules/limits.hpp"
 
@@ -98,7 +99,7 @@ std::vector<Finding> check_survey(const Model& model);
 std::vector<Finding> check_face(const Model& model, std::size_t wall, const Limits& limits);
 
 /// Findings about things that are too near each other, electrical zones, room to use and heights.
-std::vector<Finding> check_clashes(const Model& model, const Limits& limits);
+std::vector<Finding> check_clashes(const Model& model, const Limits& limits, Distances& kept);
 std::vector<Finding> check_zones(const Model& model, const Limits& limits);
 std::vector<Finding> check_room(const Model& model, const Limits& limits);
 

@@ -240,6 +240,25 @@ TEST(Clash, OneFindingForTwoThings) {
     }
 }
 
+TEST(Clash, OtherPairsOfTheSameTwoAreUnderIt) {
+    // A tap of two bodies one above the other, both 10 in the other tap's: one finding, the worse pair on top, the
+    // other with it.
+    std::string text = taps(200, 235);
+    const std::string handle = "[[types.parts]]\nrole = \"handle\"";
+    text.insert(
+        text.find(handle),
+        "[[types.parts]]\nrole = \"body\"\nfrom = \"seat\"\nwidth = 36\nheight = 60\nstart = -60\nlength = 25\n");
+    const auto findings = findings_of(text);
+    const Finding* in = find(findings, "body.apart");
+    ASSERT_NE(in, nullptr);
+    EXPECT_NEAR(in->clash->distance, -5, 1e-9);
+    ASSERT_FALSE(in->clash->also.empty());
+    for (const auto& also : in->clash->also) {
+        EXPECT_NE(also.find("a/"), also.npos) << also;
+        EXPECT_NE(also.find("b/"), also.npos) << also;
+    }
+}
+
 TEST(Clash, LargerClearancesNeverTakeAFindingAway) {
     const unsigned seed = 41;
     SCOPED_TRACE(seed);
@@ -267,6 +286,236 @@ TEST(Clash, LargerClearancesNeverTakeAFindingAway) {
         found += static_cast<int>(after.size());
     }
     EXPECT_GT(found, 20);
+}
+
+// ---- the same on a wall that stands at an angle ----
+
+/// The back wall turned in the room: its angle to the left wall, degrees.
+std::string turned(std::string text, double angle) {
+    const std::string left = "id = \"left\"\nwidth = 900\nheight = 2400\n";
+    return text.replace(text.find(left), left.size(), left + "next_angle = " + std::to_string(angle) + "\n");
+}
+
+/// A rule, a job that is clear of it by 0.01 mm, and one that is not.
+struct Edge {
+    const char* rule;
+    std::string clear;
+    std::string breach;
+    double distance;  ///< of the breach
+};
+
+std::vector<Edge> edges() {
+    const auto upright = [](double u, double n) {
+        const std::string at = std::to_string(u);
+        const std::string depth = std::to_string(n);
+        return "[" + at + ", 1300, " + depth + "], [" + at + ", 1700, " + depth + "]";
+    };
+    const auto level = [](double v) {
+        const std::string at = std::to_string(v);
+        return "[300, " + at + ", -60], [580, " + at + ", -60]";
+    };
+    std::vector<Edge> edges{
+        {"body.apart", taps(400, 460.01), taps(400, 459.99), 19.99},
+        {"access.handle", taps(400, 470.01), taps(400, 469.99), -0.01},
+        {"clash.timber", taps(300, 642.51), taps(300, 642.49), -0.01},
+    };
+    const auto with = [](const std::string& pipes) { return taps(400, 1000, pipes); };
+    edges.push_back({"clash.pipe", with(pipe("p", "cold", upright(369.99, -25))),
+                     with(pipe("p", "cold", upright(370.01, -25))), -0.01});
+    edges.push_back({"pipe.drill", with(pipe("p", "cold", upright(359.99, -15))),
+                     with(pipe("p", "cold", upright(360.01, -15))), 14.99});
+    edges.push_back({"pipe.hot", with(pipe("h", "hot", upright(800, -60)) + pipe("c", "cold", upright(845.01, -60))),
+                     with(pipe("h", "hot", upright(800, -60)) + pipe("c", "cold", upright(844.99, -60))), 24.99});
+    edges.push_back({"clash.pipe", with(pipe("p", "cold", level(500)) + pipe("q", "cold", level(520.01))),
+                     with(pipe("p", "cold", level(500)) + pipe("q", "cold", level(519.99))), -0.01});
+    return edges;
+}
+
+TEST(Clash, EveryEdgeOnAWallAtAnyAngle) {
+    for (const double angle : {61.3, 90.0, 117.7, 135.0, 203.9}) {
+        for (const Edge& edge : edges()) {
+            SCOPED_TRACE(std::string(edge.rule) + " at " + std::to_string(angle));
+            EXPECT_EQ(find(findings_of(turned(edge.clear, angle)), edge.rule), nullptr);
+            const auto findings = findings_of(turned(edge.breach, angle));
+            const Finding* breach = find(findings, edge.rule);
+            ASSERT_NE(breach, nullptr);
+            EXPECT_NEAR(breach->clash->distance, edge.distance, 2e-6);
+        }
+    }
+}
+
+TEST(Clash, PanelEdgesNeedTheirGap) {
+    const auto with = [](const std::string& gaps) {
+        std::string text = turned(taps(400, 900), 117.7);
+        const std::string order = "order = [\"back\", \"left\", \"right\"]\n";
+        text.replace(text.find(order), order.size(), order + gaps);
+        const std::string noggins = "[[walls.noggins]]";
+        return findings_of(text.insert(text.find(noggins), "[[walls.joins]]\nacross = 650\nfrom = \"left bare\"\n"));
+    };
+    EXPECT_EQ(find(with("gap = 4"), "panel.gap"), nullptr);
+    const auto narrow = with("join_gap = 3.99");
+    ASSERT_NE(find(narrow, "panel.gap"), nullptr);
+    EXPECT_EQ(find(narrow, "panel.gap")->verdict, Verdict::tight);
+    EXPECT_NEAR(find(narrow, "panel.gap")->clash->distance, 3.99, 1e-9);
+    const auto corner = with("corner_gap = 3.99");
+    ASSERT_NE(find(corner, "panel.gap"), nullptr) << "an acute or blunt corner as well as a square one";
+    const auto touching = with("join_gap = 0");
+    ASSERT_NE(find(touching, "panel.gap"), nullptr);
+    EXPECT_EQ(find(touching, "panel.gap")->verdict, Verdict::tight) << "they touch: nothing overlaps";
+    EXPECT_NEAR(find(touching, "panel.gap")->clash->distance, 0, 1e-9);
+}
+
+// ---- moves ----
+
+TEST(Moves, TheMoveIsTheLeastThatClears) {
+    // Centres 55 apart: the bodies want 60, the handles 70. One move is to clear all that is between the two: 15.
+    const auto findings = findings_of(taps(400, 455));
+    const Finding* near = find(findings, "body.apart");
+    ASSERT_NE(near, nullptr);
+    ASSERT_EQ(near->clash->moves.size(), 2u);
+    EXPECT_EQ(near->clash->moves[0].id, "a");
+    EXPECT_NEAR(near->clash->moves[0].across, -15, 1e-9);
+    EXPECT_EQ(near->clash->moves[1].id, "b");
+    EXPECT_NEAR(near->clash->moves[1].across, 15, 1e-9);
+    EXPECT_EQ(near->action, "Move a 15 mm to the left, or b 15 mm to the right.");
+}
+
+TEST(Moves, NoneIntoAnythingElse) {
+    // A cold pipe beside a hot one; on its free side a third: it may only go down or up past an end, or deeper.
+    const auto run = [](const std::string& id, const std::string& kind, double u) {
+        const std::string at = std::to_string(u);
+        return pipe(id, kind, "[" + at + ", 400, -30], [" + at + ", 900, -30]");
+    };
+    const auto free = findings_of(taps(300, 1000, run("h", "hot", 800) + run("c", "cold", 840)));
+    ASSERT_NE(find(free, "pipe.hot"), nullptr);
+    EXPECT_NEAR(find(free, "pipe.hot")->clash->moves.at(0).across, 5, 1e-9);
+    const auto blocked =
+        findings_of(taps(300, 1000, run("h", "hot", 800) + run("c", "cold", 840) + run("d", "cold", 861)));
+    for (const auto& move : find(blocked, "pipe.hot", "c")->clash->moves) {
+        EXPECT_FALSE(move.id == "c" && move.across > 0) << "it would meet d";
+    }
+}
+
+TEST(Moves, NoDeeperThanTheFrame) {
+    // Studs 90 deep. A pipe of 20 at -75 may go in by 5 only, where 20 more are lacking across; at -40 by 40.
+    const auto deep = findings_of(taps(
+        300, 1000,
+        pipe("h", "hot", "[700, 500, -30], [1100, 500, -30]") + pipe("c", "cold", "[900, 300, -70], [900, 900, -70]")));
+    const Finding* near = find(deep, "pipe.hot");
+    ASSERT_NE(near, nullptr);
+    for (const auto& move : near->clash->moves) {
+        EXPECT_GE(move.out, -10 - 1e-9) << move.id;
+        EXPECT_LE(move.out, 20 + 1e-9) << move.id;
+    }
+}
+
+TEST(Moves, CarriedOutTheyClear) {
+    // Random pairs that are too near: each move that is offered, carried out, leaves no finding between the two; 0.2 mm
+    // less leaves one.
+    const auto meet = [](const std::string& text) {
+        const auto findings = findings_of(text);
+        return std::any_of(findings.begin(), findings.end(), [](const Finding& f) {
+            return f.clash && (f.subject == "a" || f.subject == "b") &&
+                   (f.clash->other == "a" || f.clash->other == "b");
+        });
+    };
+    const unsigned seed = 20261125;
+    SCOPED_TRACE(seed);
+    std::mt19937 random(seed);
+    std::uniform_real_distribution<double> near(2, 58);
+    std::uniform_real_distribution<double> angle(50, 250);
+    int tried = 0;
+    for (int i = 0; i < 40; ++i) {
+        const double apart = near(random);
+        const double at = angle(random);
+        const auto findings = findings_of(turned(taps(400, 400 + apart), at));
+        const Finding* found = find(findings, "body.apart");
+        ASSERT_NE(found, nullptr);
+        for (const auto& move : found->clash->moves) {
+            if (move.across == 0) continue;
+            const double a = 400 + (move.id == "a" ? move.across : 0);
+            const double b = 400 + apart + (move.id == "b" ? move.across : 0);
+            EXPECT_FALSE(meet(turned(taps(a, b), at))) << found->action;
+            const double back = move.across > 0 ? -0.2 : 0.2;
+            EXPECT_TRUE(meet(turned(taps(a + (move.id == "a" ? back : 0), b + (move.id == "b" ? back : 0)), at)))
+                << found->action;
+            ++tried;
+        }
+    }
+    EXPECT_GT(tried, 40);
+}
+
+// ---- only what changed is measured again ----
+
+TEST(Again, TheSameFindingsAfterAnyEdit) {
+    const unsigned seed = 77;
+    SCOPED_TRACE(seed);
+    std::mt19937 random(seed);
+    std::uniform_real_distribution<double> along(60, 1140);
+    std::uniform_int_distribution<int> what(0, 4);
+    double a = 300;
+    double b = 800;
+    double p = 500;
+    double stud_angle = 90;
+    std::string limit;
+    rules::Distances kept;
+    std::size_t seen = 0;
+    for (int i = 0; i < 150; ++i) {
+        switch (what(random)) {
+            case 0:
+                a = along(random);
+                break;
+            case 1:
+                b = along(random);
+                break;
+            case 2:
+                p = along(random);
+                break;
+            case 3:
+                stud_angle = 60 + along(random) / 10;
+                break;
+            default:
+                limit = limit.empty() ? "body.apart = 40\n" : "";
+                break;
+        }
+        // Every other time a second pipe is there, before the first in the file: things change their place in the list.
+        const std::string at = std::to_string(p);
+        const Model model =
+            model_of(turned(taps(a, b,
+                                 limit + (i % 2 == 0 ? pipe("o", "hot", "[100, 700, -30], [500, 700, -30]") : "") +
+                                     pipe("p", "cold", "[" + at + ", 1400, -30], [" + at + ", 1700, -30]")),
+                            stud_angle));
+        Faults faults;
+        const auto limits = rules::limits_for(model.job, faults);
+        const auto fresh = rules::check(model, limits);
+        const auto again = rules::check(model, limits, kept);
+        ASSERT_EQ(fresh.size(), again.size()) << i;
+        for (std::size_t k = 0; k < fresh.size(); ++k) {
+            EXPECT_EQ(fresh[k].rule, again[k].rule);
+            EXPECT_EQ(fresh[k].says, again[k].says);
+            EXPECT_EQ(fresh[k].action, again[k].action);
+            EXPECT_EQ(fresh[k].nominal, again[k].nominal) << "to the last bit";
+            if (fresh[k].clash) ++seen;
+        }
+    }
+    EXPECT_GT(seen, 20u);
+}
+
+TEST(Again, OneFittingMovedIsFewThings) {
+    rules::Distances kept;
+    const auto checked = [&kept](double b) {
+        const Model model = model_of(taps(300, b));
+        Faults faults;
+        (void)rules::check(model, rules::limits_for(model.job, faults), kept);
+        return kept.again;
+    };
+    const std::size_t all = checked(800);
+    EXPECT_EQ(checked(800), 0u);
+    // Its five parts and rooms, its drill, and the panel that has its hole elsewhere.
+    const std::size_t few = checked(810);
+    EXPECT_GT(few, 0u);
+    EXPECT_LE(few, 7u);
+    EXPECT_GE(all, 3 * few);
 }
 
 // ---- zones, room, heights ----

@@ -104,14 +104,14 @@ void expect(const Finding* finding, Verdict verdict, double nominal, double low,
 }
 
 /// A part's extent in its wall's (u, v, n).
-struct Box {
+struct Block {
     std::array<double, 3> low{};
     std::array<double, 3> high{};
 };
 
-Box box_of(const Part& part, const Frame& wall) {
+Block box_of(const Part& part, const Frame& wall) {
     const auto e = extent(part.outline);
-    Box box;
+    Block box;
     box.low.fill(1e300);
     box.high.fill(-1e300);
     for (const double x : {e[0], e[1]}) {
@@ -128,7 +128,7 @@ Box box_of(const Part& part, const Frame& wall) {
     return box;
 }
 
-bool overlap(const Box& a, const Box& b) {
+bool overlap(const Block& a, const Block& b) {
     for (std::size_t i = 0; i < 3; ++i) {
         if (std::min(a.high[i], b.high[i]) - std::max(a.low[i], b.low[i]) < 1e-6) return false;
     }
@@ -302,7 +302,7 @@ TEST(DemoJobs, PartsLieInsideTheWallAndClearOfTimberAndEachOther) {
             const double deep = wall.masonry ? wall.masonry->thickness
                                 : wall.studs ? wall.studs->depth + wall.studs->set_back
                                              : 0;
-            const Box box = box_of(part, frame_of(demo, part.wall));
+            const Block box = box_of(part, frame_of(demo, part.wall));
             EXPECT_GE(box.low[2], -deep - 1e-6) << demo.name << " " << part.id << " comes out at the back";
             for (const auto& other : parts) {
                 if (other.wall != part.wall || other.fitting == part.fitting) continue;

@@ -99,7 +99,7 @@ TEST(Moves, TheBodyGoesAsLittleAsDoes) {
     const auto index = index_of(document, "reach.spindle", "cold-tap");
     // README's run: seat -14, 1.8 to 12.2 mm behind the bare face does; the nearest whole mm is 12: 2 further out.
     ASSERT_TRUE(document.job->findings[index].move);
-    EXPECT_EQ(document.job->findings[index].move->by, 2);
+    EXPECT_EQ(document.job->findings[index].move->out, 2);
     std::string words;
     for (const auto& offer : offers(document, index)) words += offer.cure == Cure::move_seat ? offer.words : "";
     EXPECT_EQ(words, "Set the body 2 mm further out");
@@ -130,7 +130,7 @@ TEST(Moves, EveryMoveKeepsItsPromise) {
             for (const auto& offer : offers(document, i)) {
                 if (offer.cure != Cure::move_seat && offer.cure != Cure::move_along) continue;
                 SCOPED_TRACE(name + ": " + findings[i].says + " -> " + offer.words);
-                ASSERT_EQ(apply_cure(document, i, offer.cure), "");
+                ASSERT_EQ(apply_cure(document, i, offer.cure, offer.move), "");
                 ASSERT_TRUE(document.faults.empty()) << to_string(document.faults.front());
                 for (const auto& after : document.job->findings) {
                     if (after.rule != findings[i].rule || after.subject != findings[i].subject) continue;

@@ -1,6 +1,7 @@
 // Bodies from parts and pipes.
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "clearance/convex.hpp"
 #include "clearance/flat.hpp"
@@ -172,6 +173,36 @@ std::vector<Body> make_bodies(const std::vector<Part>& parts) {
     bodies.reserve(parts.size());
     for (std::size_t i = 0; i < parts.size(); ++i) bodies.push_back(make_body(parts[i], i));
     return bodies;
+}
+
+namespace {
+
+constexpr auto values(Vec2 p) { return std::tuple(p.x, p.y); }
+constexpr auto values(RoomPoint p) { return std::tuple(p.x, p.y, p.z); }
+
+bool same(const Frame& a, const Frame& b) {
+    return values(a.origin) == values(b.origin) && values(a.x) == values(b.x) && values(a.y) == values(b.y) &&
+           values(a.z) == values(b.z);
+}
+
+bool same(const Outline& a, const Outline& b) {
+    return a.disc == b.disc &&
+           std::ranges::equal(
+               a.core, b.core, {}, [](Vec2 p) { return values(p); }, [](Vec2 p) { return values(p); });
+}
+
+bool same(const Convex& a, const Convex& b) {
+    return a.length == b.length && a.ball == b.ball && values(a.taper) == values(b.taper) && same(a.place, b.place) &&
+           same(a.outline, b.outline);
+}
+
+}  // namespace
+
+bool same(const Body& a, const Body& b) {
+    // Boxes and turned pieces follow from these.
+    return a.odd_holes == b.odd_holes && a.error == b.error &&
+           std::ranges::equal(a.pieces, b.pieces, [](const Convex& x, const Convex& y) { return same(x, y); }) &&
+           std::ranges::equal(a.holes, b.holes, [](const Outline& x, const Outline& y) { return same(x, y); });
 }
 
 Body moved(const Body& body, RoomPoint by) {

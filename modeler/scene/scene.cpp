@@ -124,7 +124,7 @@ Scene build_scene(const Model& model, double setout, double drill_depth) {
     scene.pipes = lay_pipes(model);
     for (std::size_t i = 0; i < scene.pipes.size(); ++i) {
         const PipeRun& run = model.job.pipes[i];
-        scene.bodies.push_back(make_body(scene.pipes[i], scene.things.size()));
+        scene.bodies.push_back(make_body(scene.pipes[i], scene.things.size(), 0.01));
         scene.part_of.push_back(static_cast<std::size_t>(-1));
         scene.things.push_back({Thing::Kind::pipe, run.id, run.name,
                                 run.kind == PipeRun::Kind::cable ? "electrician" : "plumber", to_string(run.kind),

@@ -48,7 +48,7 @@ std::optional<double> moved_seat_for(const Document& document, const rules::Find
     const Fitting* fitting = fitting_of_id(document, finding.subject);
     if (!finding.move || !fitting || !fitting->seat || (fitting->as_built && fitting->as_built->seat))
         return std::nullopt;
-    const double seat = std::round((fitting->seat->value + finding.move->by) * 1000) / 1000;
+    const double seat = std::round((fitting->seat->value + finding.move->out) * 1000) / 1000;
     const auto range = rules::seat_for_all(document.job->findings, finding.subject);
     if (!range || seat < range->first - 1e-6 || seat > range->second + 1e-6) return std::nullopt;
     return seat;
@@ -61,49 +61,32 @@ struct Place {
     std::string words;
 };
 
-/// Where a fitting of a clash has to go, if it is straight along or up its wall; `way` is where to, a unit in the room.
-std::optional<Place> clear_of(const Document& document, const std::string& id, RoomPoint way, double by) {
-    const Model& model = document.job->model;
-    const Fitting* fitting = fitting_of_id(document, id);
-    if (!fitting || (fitting->as_built && (fitting->as_built->across || fitting->as_built->height)))
-        return std::nullopt;
-    const std::size_t w = wall_index(model.job, fitting->wall);
-    if (w >= model.room.walls.size()) return std::nullopt;
-    const double right = dot(way, model.room.walls[w].x);
-    const double up = dot(way, model.room.walls[w].y);
-    constexpr double straight = 0.999;
+/// Where a fitting of a clash has to go, if it is one that can be moved and goes along or up its wall.
+std::optional<Place> place_for(const Document& document, const rules::Finding& finding, std::size_t index) {
+    if (!finding.clash || index >= finding.clash->moves.size()) return std::nullopt;
+    const rules::Move& move = finding.clash->moves[index];
+    const Fitting* fitting = fitting_of_id(document, move.id);
+    if (!fitting || move.out != 0) return std::nullopt;
+    // What was measured is not ours to move: it must be moved and measured again.
+    if (fitting->as_built && (fitting->as_built->across || fitting->as_built->height)) return std::nullopt;
     // Away from what is too near, to a tenth: rounded the other way it would stay too near by as much.
     const auto tenth = [](double value, double towards) {
         return (towards > 0 ? std::ceil(value * 10 - 1e-6) : std::floor(value * 10 + 1e-6)) / 10;
     };
-    Place place{id, fitting->across.distance, fitting->height, ""};
-    if (std::abs(right) > straight) {
+    Place place{move.id, fitting->across.distance, fitting->height, ""};
+    const auto words = [&](double by, const char* plus, const char* minus) {
+        return fmt::format("Move {} {} mm {}", move.id, rules::mm(std::abs(by)), by > 0 ? plus : minus);
+    };
+    if (move.across != 0) {
         const auto from = fitting->across.from;
         const double sign = from == Across::From::right_bare || from == Across::From::right_finished ? -1 : 1;
-        const double towards = sign * (right > 0 ? 1 : -1);
-        place.across = tenth(place.across + towards * by, towards);
-        place.words = fmt::format("Move {} {} mm {}", id, rules::mm(by), right > 0 ? "to the right" : "to the left");
-    } else if (std::abs(up) > straight) {
-        const double towards = up > 0 ? 1 : -1;
-        place.height = tenth(place.height + towards * by, towards);
-        place.words = fmt::format("Move {} {} mm {}", id, rules::mm(by), up > 0 ? "up" : "down");
+        place.across = tenth(place.across + sign * move.across, sign * move.across);
+        place.words = words(move.across, "to the right", "to the left");
     } else {
-        return std::nullopt;
+        place.height = tenth(place.height + move.up, move.up);
+        place.words = words(move.up, "up", "down");
     }
     return place;
-}
-
-std::optional<Place> place_for(const Document& document, const rules::Finding& finding) {
-    if (!finding.clash || !finding.low || !finding.need_low || finding.verdict == rules::Verdict::clear)
-        return std::nullopt;
-    // Timber beside a hole has no direction; a heat zone or a door is not put right by so many millimetres.
-    const RoomPoint push = finding.clash->push;
-    const bool not_by_moving = finding.rule == "heat.panel" || finding.rule == "access.swing";
-    if (not_by_moving || std::abs(norm(push) - 1) > 1e-6) return std::nullopt;
-    const double by = std::ceil((*finding.need_low - *finding.low) * 10 - 1e-6) / 10;
-    if (by <= 0) return std::nullopt;
-    if (auto place = clear_of(document, finding.subject, -1.0 * push, by)) return place;
-    return clear_of(document, finding.clash->other, push, by);
 }
 
 }  // namespace
@@ -117,19 +100,21 @@ std::vector<Offer> offers(const Document& document, std::size_t index) {
         found.push_back({Cure::set_seat, fmt::format("Set the seat {}", rules::depth(*seat))});
     }
     if (moved_seat_for(document, *finding)) {
-        const double by = finding->move->by;
+        const double by = finding->move->out;
         found.push_back({Cure::move_seat,
                          fmt::format("Set the body {} mm further {}", rules::mm(std::abs(by)), by > 0 ? "out" : "in")});
     }
-    if (const auto place = place_for(document, *finding)) found.push_back({Cure::move_along, place->words});
+    for (std::size_t i = 0; finding->clash && i < finding->clash->moves.size(); ++i) {
+        if (const auto place = place_for(document, *finding, i)) found.push_back({Cure::move_along, place->words, i});
+    }
     return found;
 }
 
-Refusal apply_cure(Document& document, std::size_t index, Cure cure) {
+Refusal apply_cure(Document& document, std::size_t index, Cure cure, std::size_t move) {
     const auto* finding = finding_at(document, index);
     if (!finding) return "the finding is no longer there";
     if (cure == Cure::move_along) {
-        const auto place = place_for(document, *finding);
+        const auto place = place_for(document, *finding, move);
         if (!place) return "no move along the wall puts this right";
         return move_fitting(document, place->fitting, place->across, place->height);
     }

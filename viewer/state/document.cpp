@@ -76,7 +76,8 @@ Splice difference(const std::string& from, const std::string& to) {
 
 void judge_again(Document& document) {
     document.faults.clear();
-    auto job = open_job_text(document.text, document.file.string(), document.faults);
+    auto job =
+        open_job_text(document.text, document.file.string(), document.faults, document.job ? &*document.job : nullptr);
     sort_faults(document.faults);
     if (!job) return;
     const std::optional<CheckedJob> before = std::move(document.job);

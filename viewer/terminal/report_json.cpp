@@ -33,6 +33,11 @@ Json terms_of(const rules::Finding& finding) {
 Json clash_json(const rules::Finding& f) {
     if (!f.clash) return nullptr;
     const rules::Clash& c = *f.clash;
+    Json moves = Json::array();
+    for (const auto& move : c.moves) {
+        moves.push_back(
+            {{"id", move.id}, {"across", number(move.across)}, {"up", number(move.up)}, {"out", number(move.out)}});
+    }
     return {{"other", c.other},
             {"other_trade", c.other_trade},
             {"parts", {c.part_a, c.part_b}},
@@ -42,7 +47,8 @@ Json clash_json(const rules::Finding& f) {
             {"at_wall", {number(c.on_wall.u), number(c.on_wall.v), number(c.on_wall.n)}},
             {"from_finished_corner", c.finished_corner},
             {"volume", number(c.volume)},
-            {"pairs", c.pairs}};
+            {"also", c.also},
+            {"moves", moves}};
 }
 
 Json finding_json(const rules::Finding& f) {

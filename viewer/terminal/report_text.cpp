@@ -216,6 +216,8 @@ std::string arithmetic(const CheckedJob& job, bool colour) {
                             range_text(finding.worst_low, finding.worst_high),
                             range_text(finding.statistical_low, finding.statistical_high),
                             range_text(finding.need_low, finding.need_high));
+        if (!finding.clash) continue;
+        for (const auto& also : finding.clash->also) text += fmt::format("    also {}\n", also);
     }
     return text;
 }

@@ -95,7 +95,7 @@ void draw_offers(App& app, std::size_t index) {
     const auto offered = offers(*app.document, index);
     for (const auto& offer : offered) {
         if (ImGui::Button(offer.words.c_str())) {
-            outcome(app, apply_cure(*app.document, index, offer.cure), "Done: " + offer.words);
+            outcome(app, apply_cure(*app.document, index, offer.cure, offer.move), "Done: " + offer.words);
             return;  // the finding is another one now
         }
         static const std::map<Cure, const char*> names{{Cure::fit_item, "cure item"},

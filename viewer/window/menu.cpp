@@ -127,7 +127,8 @@ void first_cure(App& app) {
         outcome(app, "No remedy of one click for this finding; its text says what to do.", "");
         return;
     }
-    outcome(app, apply_cure(*app.document, *chosen, offered.front().cure), "Done: " + offered.front().words);
+    outcome(app, apply_cure(*app.document, *chosen, offered.front().cure, offered.front().move),
+            "Done: " + offered.front().words);
 }
 
 void add_edit_entries(App& app, bool open, bool good, std::vector<Entry>& entries) {

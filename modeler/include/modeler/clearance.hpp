@@ -87,6 +87,9 @@ Body make_body(const Capsule& capsule, std::size_t number);
 Body make_body(const Pipe& pipe, std::size_t number, double chord = 0.05);
 std::vector<Body> make_bodies(const std::vector<Part>& parts);
 
+/// Whether two bodies are the same to the last bit, their numbers left out.
+bool same(const Body& a, const Body& b);
+
 /// The same body elsewhere.
 Body moved(const Body& body, RoomPoint by);
 

@@ -38,9 +38,12 @@ struct Remedy {
     double high = 0;
 };
 
-/// The least change of a depth that puts the whole band inside, in whole millimetres where one fits.
+/// A move of one thing, as seen on its wall, mm. Only one of the three is not 0.
 struct Move {
-    double by = 0;  ///< mm along n: above 0 out of the wall
+    std::string id;     ///< of the fitting or pipe
+    double across = 0;  ///< to the right
+    double up = 0;
+    double out = 0;  ///< of the wall; negative: further into it
 };
 
 /// Two things that are too near, or in each other.
@@ -54,9 +57,10 @@ struct Clash {
     RoomPoint at;         ///< where, in the room
     WallPoint on_wall;    ///< and in the subject's wall: right of the left finished corner (else bare), above the
                           ///< datum, in front of the finished face
-    bool finished_corner = true;   ///< on_wall.u counts from a finished corner
-    std::optional<double> volume;  ///< that both fill, mm3, where a closed form tells
-    int pairs = 1;                 ///< parts of the same two that are too near
+    bool finished_corner = true;    ///< on_wall.u counts from a finished corner
+    std::optional<double> volume;   ///< that both fill, mm3, where a closed form tells
+    std::vector<std::string> also;  ///< other parts of the same two that are too near, in words: "a to b: 3.2 mm in"
+    std::vector<Move> moves;        ///< each by itself frees the two and puts neither in the way of anything else
 };
 
 struct Finding {

@@ -7,6 +7,7 @@
 
 #include "modeler/model.hpp"
 #include "rules/compare.hpp"
+#include "rules/distances.hpp"
 #include "rules/finding.hpp"
 #include "rules/limits.hpp"
 
@@ -18,13 +19,16 @@ struct CheckedJob {
     rules::Limits limits;
     std::vector<rules::Finding> findings;
     std::optional<rules::Comparison> since_design;  ///< design against as built, where anything was measured
+    rules::Distances distances = {};                ///< what was measured for the findings
 };
 
 /// Reads a job, works it out and judges it, on as-built figures where there are any. Nothing when it has faults.
 std::optional<CheckedJob> open_job(const std::string& path, Faults& faults);
 
-/// The same for a text that has not been saved: `path` names it, and its catalogues are looked for beside it.
-std::optional<CheckedJob> open_job_text(const std::string& text, const std::string& path, Faults& faults);
+/// The same for a text that has not been saved: `path` names it, and its catalogues are looked for beside it. With the
+/// job as it was `before` an edit, distances between what has not changed are not measured again.
+std::optional<CheckedJob> open_job_text(const std::string& text, const std::string& path, Faults& faults,
+                                        const CheckedJob* before = nullptr);
 
 /// A file that could not be taken, and why.
 struct RefusedJob {

@@ -100,16 +100,17 @@ enum class Cure {
     fit_item,   ///< the stocked item that the finding names goes on the fitting
     set_seat,   ///< the seat goes to the middle of the depths that suit every reach finding of the fitting
     move_seat,  ///< the seat goes as little further as does it
-    move_along  ///< the fitting goes along or up its wall until it is clear of what it was too near to
+    move_along  ///< a fitting goes along or up its wall until it is clear of what it was too near to
 };
 
 /// The cures that a finding offers, each with its words: "Fit 15 mm spindle extension".
 struct Offer {
     Cure cure = Cure::fit_item;
     std::string words;
+    std::size_t move = 0;  ///< of move_along: index into the clash's moves
 };
 std::vector<Offer> offers(const Document& document, std::size_t finding);
-[[nodiscard]] Refusal apply_cure(Document& document, std::size_t finding, Cure cure);
+[[nodiscard]] Refusal apply_cure(Document& document, std::size_t finding, Cure cure, std::size_t move = 0);
 
 /// A depth measured after rough-in. `date` as 2026-03-31.
 struct Measured {
