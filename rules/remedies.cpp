@@ -93,6 +93,21 @@ std::optional<std::pair<double, double>> seats(const ReachCase& reach, const Mod
     return range;
 }
 
+/// From the seat as it is to the nearest one in the range.
+std::optional<double> least_move(const ReachCase& reach, std::pair<double, double> range) {
+    if (reach.seat_term < 0) return std::nullopt;
+    const double seat = reach.seat_sign * reach.sum.terms[static_cast<std::size_t>(reach.seat_term)].value;
+    if (seat >= range.first - same_length && seat <= range.second + same_length) return std::nullopt;
+    const bool out = seat < range.first;
+    const double end = out ? range.first : range.second;
+    for (const double step : {1.0, 0.1}) {
+        const double steps = (end - seat) / step;
+        const double by = std::round((out ? std::ceil(steps - 1e-6) : std::floor(steps + 1e-6)) * step * 10) / 10;
+        if (seat + by >= range.first - 1e-6 && seat + by <= range.second + 1e-6) return by;
+    }
+    return end - seat;
+}
+
 /// What to measure or set closer when no depth works: the term with the widest +/-.
 std::string widest_term(const ReachCase& reach, const Model& model) {
     std::string name = reach.seat_term < 0 ? reach.seat_name : "";
@@ -156,6 +171,9 @@ void find_remedy(Finding& finding, const Model& model, const PlacedFitting& plac
     const auto range = seats(reach, model, lacks);
     finding.seat_range = range;
     if (finding.verdict == Verdict::clear) return;
+    if (const auto by = range ? least_move(reach, *range) : std::nullopt) {
+        finding.move = Move{finding.subject, 0, 0, *by};
+    }
     std::string seat_words;
     if (range) {
         seat_words = fmt::format("{} the {} {}.", finding.verdict == Verdict::unknown ? "Set" : "Or set",

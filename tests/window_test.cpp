@@ -1,5 +1,4 @@
 // The window itself, on a virtual screen, driven by key presses and mouse clicks; and pictures without a window.
-#include <cairo.h>
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 #include <unistd.h>
@@ -9,7 +8,9 @@
 #include <cstdlib>
 
 #include "modeler/files.hpp"
+#include "support/desk.hpp"
 #include "support/jobs.hpp"
+#include "support/picture.hpp"
 #include "support/screen.hpp"
 #include "viewer/report.hpp"
 
@@ -19,18 +20,6 @@ namespace {
 using namespace standproud::testing;
 
 const std::filesystem::path models = std::filesystem::path(STANDPROUD_SOURCE_DIR) / "models";
-
-struct Desk {
-    explicit Desk(const std::string& name = "twin-taps.toml") : job(folder / name) {
-        std::filesystem::copy(models / "catalogue", folder.path() / "catalogue");
-        std::filesystem::copy_file(models / name, job);
-        text = read_whole(job);
-    }
-    [[nodiscard]] std::string on_disk() const { return read_whole(job); }
-    Folder folder;
-    std::filesystem::path job;
-    std::string text;
-};
 
 class Window : public ::testing::Test {
   protected:
@@ -203,30 +192,6 @@ TEST_F(Window, AFileWithFaultsOpens) {
     EXPECT_FALSE(window.has("filter")) << "there is no job to list findings of";
     window.key("ctrl+q");
     EXPECT_EQ(window.wait_end(), 0);
-}
-
-/// A picture as grey levels of red, green and blue.
-struct Picture {
-    int width = 0;
-    int height = 0;
-    std::vector<std::array<int, 3>> pixels;
-};
-
-Picture read_picture(const std::filesystem::path& path) {
-    Picture picture;
-    cairo_surface_t* surface = cairo_image_surface_create_from_png(path.c_str());
-    if (cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS) {
-        picture.width = cairo_image_surface_get_width(surface);
-        picture.height = cairo_image_surface_get_height(surface);
-        const unsigned char* data = cairo_image_surface_get_data(surface);
-        for (int y = 0; y < picture.height; ++y) {
-            const unsigned char* row = data + static_cast<std::ptrdiff_t>(y) * cairo_image_surface_get_stride(surface);
-            for (int x = 0; x < picture.width; ++x)
-                picture.pixels.push_back({row[4 * x + 2], row[4 * x + 1], row[4 * x]});
-        }
-    }
-    cairo_surface_destroy(surface);
-    return picture;
 }
 
 /// Share of the pixels that differ by more than a third of the whole range in any colour.

@@ -227,6 +227,25 @@ void DrivenWindow::drag_in_view(double from_x, double from_y, double to_x, doubl
     settle();
 }
 
+void DrivenWindow::drag_from(const std::string& place, int by_x, int by_y) {
+    wait_for(place);
+    settle();
+    const auto box = look().places.at(place);
+    const double x = (box[0] + box[2]) / 2;
+    const double y = (box[1] + box[3]) / 2;
+    const auto move = [&](double share) {
+        tool({"mousemove", std::to_string(static_cast<int>(x + share * by_x)),
+              std::to_string(static_cast<int>(y + share * by_y))});
+        settle();
+    };
+    move(0);
+    tool({"mousedown", "1"});
+    settle();
+    for (const double share : {0.25, 0.5, 0.75, 1.0}) move(share);
+    tool({"mouseup", "1"});
+    settle();
+}
+
 void DrivenWindow::wait_for(const std::string& place) {
     wait_until(fmt::format("\"{}\"", place), [&] { return has(place); });
 }

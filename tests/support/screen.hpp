@@ -45,7 +45,9 @@ class DrivenWindow {
     void key(const std::string& keys);  ///< as xdotool says it: ctrl+s
     void type(const std::string& text);
     void drag_in_view(double from_x, double from_y, double to_x, double to_y);  ///< shares of the view, 0 to 1
+    void drag_from(const std::string& place, int by_x, int by_y);               ///< pixels
     void wait_for(const std::string& place);
+    void wait_idle() { settle(); }
     void wait_message(const std::string& part);
     [[nodiscard]] bool has(const std::string& place);
     [[nodiscard]] std::string message();

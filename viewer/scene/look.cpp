@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 namespace standproud::viewer {
 
@@ -22,6 +23,17 @@ RoomPoint raised(RoomPoint level, double degrees) {
     const double a = degrees * pi / 180;
     const RoomPoint flat = unit({level.x, level.y, 0});
     return {std::cos(a) * flat.x, std::cos(a) * flat.y, std::sin(a)};
+}
+
+/// From in front of a wall, turned so that a direction in the room is not looked along.
+RoomPoint beside(RoomPoint out, RoomPoint way) {
+    RoomPoint best = raised(turned(out, 20), 15);
+    for (const auto& [turn, lift] : {std::pair{55.0, 18.0}, std::pair{20.0, 55.0}}) {
+        if (std::abs(dot(best, way)) < 0.6) break;
+        const RoomPoint other = raised(turned(out, turn), lift);
+        if (std::abs(dot(other, way)) < std::abs(dot(best, way))) best = other;
+    }
+    return best;
 }
 
 /// Into the room: the way most walls face.
@@ -83,15 +95,18 @@ double front_at(const Model& model, std::size_t wall, Vec2 spot) {
     return drawn_face(model.room, wall, spot.x, spot.y) + build_up(model.job, model.room, wall, spot.x, spot.y);
 }
 
+double clash_span(const rules::Clash& clash) { return std::clamp(16 * std::abs(clash.distance), 90.0, 700.0); }
+
 Pose near_finding(const Model& model, const rules::Finding& finding) {
     const PlacedFitting* placed = placed_of(model, finding.subject);
     const std::size_t named = wall_index(model.job, finding.wall);
     if (finding.clash && (named < model.job.walls.size() || placed)) {
         Pose pose;
         pose.at = finding.clash->at;
-        pose.back = raised(turned(model.room.walls[named < model.job.walls.size() ? named : placed->wall].z, 20), 15);
-        pose.fit_width = 420;
-        pose.fit_height = 380;
+        pose.back =
+            beside(model.room.walls[named < model.job.walls.size() ? named : placed->wall].z, finding.clash->push);
+        pose.fit_width = clash_span(*finding.clash);
+        pose.fit_height = 0.9 * pose.fit_width;
         return pose;
     }
     if (!placed) return named < model.job.walls.size() ? facing_wall(model, named) : overview(model);
@@ -116,6 +131,10 @@ Shown shown(const Part& part, const Look& look, const Selection& selection, bool
     };
     weigh(look.layers, part.layer);
     weigh(look.trades, part.trade);
+    if (look.survey.on) {
+        static const std::set<std::string> linings{"board", "membrane", "bed", "panel", "masonry"};
+        state = std::max(state, linings.count(part.layer) ? Shown::hidden : Shown::ghost);
+    }
     if (ghost_rest && state == Shown::full) {
         const bool mine = !selection.fitting.empty() ? part.fitting == selection.fitting : part.id == selection.part;
         if (!mine) state = Shown::ghost;

@@ -22,6 +22,14 @@ struct Cut {
     double at = 0;  ///< dot(away, point) of the points on the plane, mm
 };
 
+/// The surveyed faces in place of the linings.
+struct SurveyLook {
+    bool on = false;
+    double times = 8;     ///< what lean and hollows are exaggerated by, 1 to 20
+    bool packing = true;  ///< colours show the packing, else the face itself
+    bool values = true;   ///< what was read, where it was read
+};
+
 struct Look {
     std::map<std::string, Shown> layers;  ///< by Part::layer; those not named are full
     std::map<std::string, Shown> trades;  ///< by Part::trade
@@ -29,10 +37,13 @@ struct Look {
     bool by_layer_colour = false;         ///< the colours of drawings and STEP, instead of what it will look like
     bool edges = true;
     bool hide_in_the_way = true;  ///< walls seen from behind
+    bool grips = false;           ///< joins stand out, to be taken hold of
     bool flags = true;            ///< a verdict at every fitting
     bool dark = false;
-    double scale = 1;  ///< of lines and lettering
+    double scale = 1;     ///< of lines and lettering
+    bool inches = false;  ///< beside mm
     Cut cut;
+    SurveyLook survey;
 };
 
 /// Where it is seen from. `back` points from what is looked at to the eye.
@@ -50,6 +61,8 @@ inline constexpr double field_of_view = 32;  ///< degrees, upright
 Pose overview(const Model& model);
 /// Straight on to a wall.
 Pose facing_wall(const Model& model, std::size_t wall);
+/// How much is seen of a clash when it is flown to, mm across: enough to see what it belongs to.
+double clash_span(const rules::Clash& clash);
 /// Near a finding's spot, from the side, so that depths are seen.
 Pose near_finding(const Model& model, const rules::Finding& finding);
 /// The walls' bare faces: least and greatest corner, room frame.

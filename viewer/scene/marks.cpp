@@ -12,12 +12,16 @@
 #include <TCollection_ExtendedString.hxx>
 #include <TopoDS_Edge.hxx>
 #include <algorithm>
+#include <array>
+#include <cmath>
 #include <gp_Ax2.hxx>
 
+#include "modeler/clearance.hpp"
 #include "modeler/solids.hpp"
 #include "rules/words.hpp"
 #include "scene/kernel_colours.hpp"
 #include "viewer/section.hpp"
+#include "viewer/units.hpp"
 
 namespace standproud::viewer {
 
@@ -106,6 +110,30 @@ std::vector<Handle(AIS_InteractiveObject)> flags(const Document& document, const
     return marks;
 }
 
+std::vector<Handle(AIS_InteractiveObject)> join_grips(const Document& document, const Look& look) {
+    std::vector<Handle(AIS_InteractiveObject)> marks;
+    const Model& model = document.job->model;
+    const Colour blue{0, 114, 178};  // Okabe-Ito
+    for (std::size_t w = 0; w < model.job.walls.size(); ++w) {
+        for (const auto& join : model.job.walls[w].joins) {
+            std::array<RoomPoint, 2> ends;
+            bool whole = true;
+            for (const bool top : {false, true}) {
+                const double low = panel_bottom(model.job, w);
+                const auto middle = along_wall(model.job, model.room, w, join, low);
+                const double v = top && middle ? panel_top(model.job, model.room, w, *middle) : low;
+                const auto u = along_wall(model.job, model.room, w, join, v);
+                whole = whole && u;
+                if (u)
+                    ends[top ? 1 : 0] =
+                        model.room.walls[w].to_room(*u, v, front_at(model, w, {*u, v}) + 3 * look.apart + 2);
+            }
+            if (whole) marks.push_back(rod(ends[0], ends[1], blue, 3.5));
+        }
+    }
+    return marks;
+}
+
 namespace {
 
 /// The bar that was found and the bar that is needed, along n beside the fitting.
@@ -129,8 +157,8 @@ void add_depth(std::vector<Handle(AIS_InteractiveObject)>& marks, const Document
     for (const double n : {n0, tip}) marks.push_back(line(spot(0, n), spot(first + 5, n), ink, look.scale));
     marks.push_back(rod(spot(first, n0), spot(first, tip), found, 2));
     // One plate to the left and one to the right, both under the sum's own: they stay apart from far away, too.
-    marks.push_back(letters(fmt::format(" {} mm ", mm(*finding.nominal)), spot(first + 8, tip), ink_on(found), found,
-                            letter_size * look.scale, -1, -1));
+    marks.push_back(letters(fmt::format(" {} ", length_words(*finding.nominal, look.inches)), spot(first + 8, tip),
+                            ink_on(found), found, letter_size * look.scale, -1, -1));
     if (!finding.need_low && !finding.need_high) return;
     const double low = n0 + way * finding.need_low.value_or(0);
     const double high = finding.need_high ? n0 + way * *finding.need_high : low + way * 30;
@@ -138,10 +166,12 @@ void add_depth(std::vector<Handle(AIS_InteractiveObject)>& marks, const Document
     for (const double n : {low, high})
         marks.push_back(line(spot(second - 6, n), spot(second + 6, n), needed, 2 * look.scale));
     marks.push_back(rod(spot(second, low), spot(second, high), needed, 2));
-    const std::string words = finding.need_low && finding.need_high
-                                  ? fmt::format(" needed {} to {} ", mm(*finding.need_low), mm(*finding.need_high))
-                              : finding.need_low ? fmt::format(" needed {} or more ", mm(*finding.need_low))
-                                                 : fmt::format(" needed {} or less ", mm(*finding.need_high));
+    const auto range = [&](const auto& said) {
+        if (finding.need_low && finding.need_high) return said(*finding.need_low) + " to " + said(*finding.need_high);
+        return finding.need_low ? said(*finding.need_low) + " or more" : said(*finding.need_high) + " or less";
+    };
+    std::string words = fmt::format(" needed {} ", range(mm));
+    if (look.inches) words += fmt::format("\n {} ", range(inches));
     marks.push_back(
         letters(words, spot(second + 8, (low + high) / 2), {255, 255, 255}, needed, letter_size * look.scale, 1, -1));
 }
@@ -184,15 +214,27 @@ void add_rings(std::vector<Handle(AIS_InteractiveObject)>& marks, const Model& m
     }
 }
 
+std::string flag_words(const rules::Finding& finding, bool inches) {
+    const auto tenth = [](double value) { return std::round(10 * value) / 10; };
+    if (finding.clash && finding.clash->distance < -touch_length) {
+        return fmt::format("{}: {} into {}", finding.subject, length_words(tenth(-finding.clash->distance), inches),
+                           finding.clash->other);
+    }
+    std::string value;
+    if (finding.nominal) {
+        value = finding.unit == "mm" ? ", " + length_words(tenth(*finding.nominal), inches)
+                                     : fmt::format(", {} {}", mm(*finding.nominal), finding.unit);
+    }
+    return fmt::format("{}: {}{}", finding.subject, finding.quantity, value);
+}
+
 /// The finding in a few words, on a line to where it is.
 void add_flag(std::vector<Handle(AIS_InteractiveObject)>& marks, const rules::Finding& finding, RoomPoint foot,
               RoomPoint head, const Look& look) {
     const Colour plate = verdict_colour(finding.verdict);
     marks.push_back(line(foot, head, plate, 2 * look.scale));
-    const std::string value = finding.nominal ? fmt::format(", {} {}", mm(*finding.nominal), finding.unit) : "";
-    marks.push_back(
-        letters(fmt::format(" {} {}: {}{} ", verdict_sign(finding.verdict), finding.subject, finding.quantity, value),
-                head, ink_on(plate), plate, letter_size * look.scale, 0, 1));
+    marks.push_back(letters(fmt::format(" {} {} ", verdict_sign(finding.verdict), flag_words(finding, look.inches)),
+                            head, ink_on(plate), plate, letter_size * look.scale, 0, 1));
 }
 
 }  // namespace
@@ -213,7 +255,8 @@ std::vector<Handle(AIS_InteractiveObject)> chosen_marks(const Document& document
         } else {
             foot = on.to_room(finding.spot->x, finding.spot->y, front_at(model, named, *finding.spot));
         }
-        add_flag(marks, finding, foot, foot + 90.0 * on.y + 60.0 * on.z, look);
+        const double near = finding.clash ? clash_span(*finding.clash) / 420 : 1;
+        add_flag(marks, finding, foot, foot + (90 * near) * on.y + (60 * near) * on.z, look);
         return marks;
     }
     if (!placed) return marks;

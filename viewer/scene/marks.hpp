@@ -21,6 +21,9 @@ Handle(AIS_InteractiveObject) line(RoomPoint from, RoomPoint to, Colour colour, 
 /// A flag with its verdict at every fitting; those that are not clear stand out.
 std::vector<Handle(AIS_InteractiveObject)> flags(const Document& document, const Look& look);
 
+/// A rod along every join, in front of the panels.
+std::vector<Handle(AIS_InteractiveObject)> join_grips(const Document& document, const Look& look);
+
 /// The chosen finding: where it is, what was found, and for a depth the line that was judged beside the one needed.
 std::vector<Handle(AIS_InteractiveObject)> chosen_marks(const Document& document, const Look& look);
 

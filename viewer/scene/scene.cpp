@@ -18,6 +18,7 @@
 #include <gp_Trsf.hxx>
 #include <set>
 
+#include "modeler/clearance.hpp"
 #include "scene/kernel_colours.hpp"
 #include "scene/marks.hpp"
 #include "scene/palette.hpp"
@@ -162,7 +163,11 @@ void Scene::show_part(const Document& document, const Part& part, const MadeSoli
             const auto& clash = *finding.clash;
             const bool one_of_two = part.id == clash.part_a || part.id == clash.part_b ||
                                     (!part.fitting.empty() && part.fitting == clash.other);
-            if (one_of_two && state == Shown::ghost) state = Shown::full;
+            // What overlaps is seen through: what both fill lies inside.
+            const bool overlap = clash.distance < -touch_length;
+            if (one_of_two && !overlap && state == Shown::ghost) state = Shown::full;
+            if (overlap && state == Shown::full) state = Shown::ghost;
+            near_choice = near_choice || one_of_two;
         } else if (state == Shown::full && part.fitting == chosen.fitting && judged.count(part.layer) == 0) {
             state = Shown::ghost;
             near_choice = true;
@@ -210,14 +215,76 @@ void Scene::add_mark(const Handle(AIS_InteractiveObject) & mark) {
 void Scene::show_marks(const Document& document, const Look& look) {
     for (const auto& mark : marks_) context_->Remove(mark, false);
     marks_.clear();
-    if (document.selection.finding) {
+    // The surveyed faces are there to be read: nothing stands before them.
+    if (document.selection.finding && !look.survey.on) {
+        const std::string key = clash_key(document);
+        if (key != clash_key_) clash_ = clash_solids(document);
+        clash_key_ = key;
+        for (const auto& mark : clash_marks(document, clash_, look)) add_mark(mark);
         for (const auto& mark : chosen_marks(document, look)) add_mark(mark);
-    } else if (look.flags) {
+    } else if (look.flags && !look.survey.on) {
         for (const auto& mark : flags(document, look)) add_mark(mark);
+    }
+    if (look.grips) {
+        for (const auto& mark : join_grips(document, look)) add_mark(mark);
     }
 }
 
-void Scene::show(const Document& document, const SolidStore& store, const Look& look) {
+void Scene::show_survey(const Document& document, const Look& look) {
+    const CheckedJob& job = *document.job;
+    const bool on = look.survey.on && job.model.survey;
+    const std::string of = fmt::format("{} {}", document.file.string(), document.generation);
+    const std::string as = on ? fmt::format("{} {} {} {} {} {}", of, look.survey.times, look.survey.packing,
+                                            look.survey.values, look.dark, look.scale)
+                              : "";
+    if (as == survey_as_) return;
+    survey_as_ = as;
+    for (const auto& mark : survey_) context_->Remove(mark.object, false);
+    survey_.clear();
+    if (!on) return;
+    if (of != grids_of_) grids_ = face_grids(job);
+    grids_of_ = of;
+    survey_ = survey_marks(job, grids_, look);
+    for (const auto& mark : survey_) context_->Display(mark.object, 0, -1, false);
+}
+
+void Scene::show_earlier(const Document& document, const Earlier* earlier, const SolidStore& store, const Look& look) {
+    // Dashed outlines and a veil in reddish purple (Okabe-Ito), which is no verdict's colour.
+    const Colour old{204, 121, 167};
+    const std::string as = earlier ? fmt::format("{} {} {} {} {} {}", earlier->file.string(), document.generation,
+                                                 store.size(), look.dark, look.scale, look.inches)
+                                   : "";
+    if (as == earlier_as_) return;
+    earlier_as_ = as;
+    for (const auto& mark : earlier_) context_->Remove(mark, false);
+    earlier_.clear();
+    if (!earlier) return;
+    const auto changes = changes_since(*earlier, document);
+    for (const auto& part : old_places(*earlier, changes)) {
+        const auto solid = store.find(shape_key(part));
+        if (solid == store.end() || solid->second.shape.IsNull()) continue;
+        Handle(AIS_Shape) ghost = new AIS_Shape(solid->second.shape);
+        ghost->SetColor(kernel_colour(old));
+        ghost->SetTransparency(0.7F);
+        ghost->Attributes()->SetAutoTriangulation(false);
+        ghost->Attributes()->SetFaceBoundaryDraw(true);
+        ghost->Attributes()->SetFaceBoundaryUpperContinuity(GeomAbs_C0);
+        ghost->Attributes()->SetFaceBoundaryAspect(
+            new Prs3d_LineAspect(kernel_colour({142, 62, 104}), Aspect_TOL_DASH, 1.4 * look.scale));
+        context_->Display(ghost, AIS_Shaded, -1, false);
+        earlier_.push_back(ghost);
+    }
+    for (const auto& shift : shifts(*earlier, document, changes)) {
+        earlier_.push_back(rod(shift.from, shift.to, old, 2.2));
+        earlier_.push_back(letters(fmt::format(" {} was here ", shift.fitting), shift.from + RoomPoint{0, 0, -70},
+                                   {16, 18, 20}, old, 13 * look.scale, 0, -1));
+        for (std::size_t i = earlier_.size() - 2; i < earlier_.size(); ++i) {
+            context_->Display(earlier_[i], earlier_[i]->AcceptDisplayMode(AIS_Shaded) ? AIS_Shaded : 0, -1, false);
+        }
+    }
+}
+
+void Scene::show(const Document& document, const SolidStore& store, const Look& look, const Earlier* earlier) {
     if (!document.job) return;
     const bool ghost_rest = document.selection.finding.has_value();
     std::set<std::string> there;
@@ -242,6 +309,8 @@ void Scene::show(const Document& document, const SolidStore& store, const Look& 
     show_floor(document.job->model, look);
     show_cut(look);
     show_marks(document, look);
+    show_survey(document, look);
+    show_earlier(document, earlier, store, look);
     update_walls_in_the_way(document, look);
     // The kernel draws the whole picture when the ground is set: not without need.
     if (ground_ != look.dark) set_ground(view_, look.dark);
@@ -263,6 +332,16 @@ bool Scene::update_walls_in_the_way(const Document& document, const Look& look) 
         if (in_the_way == item.in_the_way) continue;
         item.in_the_way = in_the_way;
         put(item);
+        changed = true;
+    }
+    for (const auto& mark : survey_) {
+        const bool wanted = hidden.count(model.job.walls[mark.wall].id) == 0;
+        if (wanted == context_->IsDisplayed(mark.object)) continue;
+        if (wanted) {
+            context_->Display(mark.object, 0, -1, false);
+        } else {
+            context_->Erase(mark.object, false);
+        }
         changed = true;
     }
     return changed;

@@ -10,8 +10,11 @@
 #include <string>
 #include <vector>
 
+#include "scene/clash_marks.hpp"
+#include "scene/face_mesh.hpp"
 #include "scene/look.hpp"
 #include "scene/solid_store.hpp"
+#include "viewer/earlier.hpp"
 
 namespace standproud::viewer {
 
@@ -20,7 +23,8 @@ class Scene {
     explicit Scene(const Handle(V3d_View) & view);
 
     /// Brings the view up to date; parts whose solid is not in the store yet are left out.
-    void show(const Document& document, const SolidStore& store, const Look& look);
+    /// With an earlier state, what moved is drawn as a ghost in its old place.
+    void show(const Document& document, const SolidStore& store, const Look& look, const Earlier* earlier = nullptr);
 
     /// Hides walls seen from behind, or shows them again; true when anything changed. Call when the eye has moved.
     bool update_walls_in_the_way(const Document& document, const Look& look);
@@ -56,6 +60,8 @@ class Scene {
     void show_floor(const Model& model, const Look& look);
     void show_cut(const Look& look);
     void show_marks(const Document& document, const Look& look);
+    void show_earlier(const Document& document, const Earlier* earlier, const SolidStore& store, const Look& look);
+    void show_survey(const Document& document, const Look& look);
     void add_mark(const Handle(AIS_InteractiveObject) & mark);
 
     Handle(V3d_View) view_;
@@ -64,6 +70,14 @@ class Scene {
     std::map<std::string, Item> items_;
     std::vector<Handle(AIS_InteractiveObject)> marks_;
     std::vector<Handle(AIS_InteractiveObject)> measure_;
+    ClashSolids clash_;
+    std::string clash_key_;
+    std::vector<FaceGrid> grids_;
+    std::string grids_of_;
+    std::vector<WallMark> survey_;
+    std::string survey_as_;
+    std::vector<Handle(AIS_InteractiveObject)> earlier_;
+    std::string earlier_as_;
     Handle(AIS_Shape) floor_;
     std::string floor_key_;
     bool pieces_ = false;

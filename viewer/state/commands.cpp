@@ -153,7 +153,8 @@ Refusal written_out(const Places& places) {
     return header ? "" : "the fittings are written as one list in brackets: add or take them out by hand";
 }
 
-/// Remarks and empty lines just before the next table belong to that table.
+}  // namespace
+
 std::size_t without_remarks_at_end(const Places& places, std::size_t begin, std::size_t end) {
     const std::string& text = places.text();
     while (end > begin) {
@@ -165,6 +166,8 @@ std::size_t without_remarks_at_end(const Places& places, std::size_t begin, std:
     }
     return end;
 }
+
+namespace {
 
 /// Takes an id out of every list of what a pipe joins.
 std::vector<Splice> let_go(const Places& places, const std::string& id) {

@@ -43,6 +43,52 @@ std::optional<double> seat_for(const Document& document, const rules::Finding& f
     return range ? std::optional(middle(*range)) : std::nullopt;
 }
 
+/// The finding's own move, where it suits the fitting's other reach findings, too.
+std::optional<double> moved_seat_for(const Document& document, const rules::Finding& finding) {
+    const Fitting* fitting = fitting_of_id(document, finding.subject);
+    if (!finding.move || !fitting || !fitting->seat || (fitting->as_built && fitting->as_built->seat))
+        return std::nullopt;
+    const double seat = std::round((fitting->seat->value + finding.move->out) * 1000) / 1000;
+    const auto range = rules::seat_for_all(document.job->findings, finding.subject);
+    if (!range || seat < range->first - 1e-6 || seat > range->second + 1e-6) return std::nullopt;
+    return seat;
+}
+
+struct Place {
+    std::string fitting;
+    double across = 0;  ///< as the file counts it
+    double height = 0;
+    std::string words;
+};
+
+/// Where a fitting of a clash has to go, if it is one that can be moved and goes along or up its wall.
+std::optional<Place> place_for(const Document& document, const rules::Finding& finding, std::size_t index) {
+    if (!finding.clash || index >= finding.clash->moves.size()) return std::nullopt;
+    const rules::Move& move = finding.clash->moves[index];
+    const Fitting* fitting = fitting_of_id(document, move.id);
+    if (!fitting || move.out != 0) return std::nullopt;
+    // What was measured is not ours to move: it must be moved and measured again.
+    if (fitting->as_built && (fitting->as_built->across || fitting->as_built->height)) return std::nullopt;
+    // Away from what is too near, to a tenth: rounded the other way it would stay too near by as much.
+    const auto tenth = [](double value, double towards) {
+        return (towards > 0 ? std::ceil(value * 10 - 1e-6) : std::floor(value * 10 + 1e-6)) / 10;
+    };
+    Place place{move.id, fitting->across.distance, fitting->height, ""};
+    const auto words = [&](double by, const char* plus, const char* minus) {
+        return fmt::format("Move {} {} mm {}", move.id, rules::mm(std::abs(by)), by > 0 ? plus : minus);
+    };
+    if (move.across != 0) {
+        const auto from = fitting->across.from;
+        const double sign = from == Across::From::right_bare || from == Across::From::right_finished ? -1 : 1;
+        place.across = tenth(place.across + sign * move.across, sign * move.across);
+        place.words = words(move.across, "to the right", "to the left");
+    } else {
+        place.height = tenth(place.height + move.up, move.up);
+        place.words = words(move.up, "up", "down");
+    }
+    return place;
+}
+
 }  // namespace
 
 std::vector<Offer> offers(const Document& document, std::size_t index) {
@@ -53,12 +99,25 @@ std::vector<Offer> offers(const Document& document, std::size_t index) {
     if (const auto seat = seat_for(document, *finding)) {
         found.push_back({Cure::set_seat, fmt::format("Set the seat {}", rules::depth(*seat))});
     }
+    if (moved_seat_for(document, *finding)) {
+        const double by = finding->move->out;
+        found.push_back({Cure::move_seat,
+                         fmt::format("Set the body {} mm further {}", rules::mm(std::abs(by)), by > 0 ? "out" : "in")});
+    }
+    for (std::size_t i = 0; finding->clash && i < finding->clash->moves.size(); ++i) {
+        if (const auto place = place_for(document, *finding, i)) found.push_back({Cure::move_along, place->words, i});
+    }
     return found;
 }
 
-Refusal apply_cure(Document& document, std::size_t index, Cure cure) {
+Refusal apply_cure(Document& document, std::size_t index, Cure cure, std::size_t move) {
     const auto* finding = finding_at(document, index);
     if (!finding) return "the finding is no longer there";
+    if (cure == Cure::move_along) {
+        const auto place = place_for(document, *finding, move);
+        if (!place) return "no move along the wall puts this right";
+        return move_fitting(document, place->fitting, place->across, place->height);
+    }
     const auto at = fitting_index(document, finding->subject);
     if (!at) return fmt::format("there is no fitting \"{}\" in the file", finding->subject);
     const std::string base = fmt::format("fittings[{}].", *at);
@@ -66,7 +125,7 @@ Refusal apply_cure(Document& document, std::size_t index, Cure cure) {
         if (!finding->remedy) return "nothing in stock puts this right";
         return set_value(document, base + "with", quoted(finding->remedy->item));
     }
-    const auto seat = seat_for(document, *finding);
+    const auto seat = cure == Cure::move_seat ? moved_seat_for(document, *finding) : seat_for(document, *finding);
     if (!seat) return "no depth of the seat puts this right, or it was measured: move it and measure again";
     return set_number(document, base + "seat", *seat);
 }

@@ -15,6 +15,9 @@ Refusal take_step(Document& document, Step step);
 /// A step that replaces the whole text, whatever that text is.
 void take_text(Document& document, const std::string& name, const std::string& text);
 
+/// Remarks and empty lines just before the next table belong to that table: the end of a block without them.
+std::size_t without_remarks_at_end(const Places& places, std::size_t begin, std::size_t end);
+
 /// The least splice that turns one text into another.
 Splice difference(const std::string& from, const std::string& to);
 

@@ -5,6 +5,7 @@
 #include "rules/words.hpp"
 #include "terminal/comparison.hpp"
 #include "terminal/layout.hpp"
+#include "terminal/what_moved.hpp"
 
 namespace standproud::viewer {
 
@@ -27,6 +28,8 @@ std::string seat_words(const FittingChange& change) {
     }
     return text;
 }
+
+}  // namespace
 
 std::string what_moved(const FittingChange& change) {
     switch (change.kind) {
@@ -54,6 +57,8 @@ std::string what_moved(const FittingChange& change) {
     }
     return text;
 }
+
+namespace {
 
 std::string verdict_change_words(const VerdictChange& change, bool colour) {
     const auto said = [&](const std::optional<rules::Verdict>& verdict) {

@@ -7,8 +7,10 @@
 
 #include "modeler/exchange.hpp"
 #include "modeler/files.hpp"
+#include "modeler/setout.hpp"
 #include "viewer/export.hpp"
 #include "viewer/section.hpp"
+#include "viewer/setout_sheet.hpp"
 #include "window/app.hpp"
 
 namespace standproud::viewer {
@@ -61,6 +63,9 @@ void open_job_file(App& app, const std::filesystem::path& file) {
     app.drag_fitting = false;
     app.filter = {};
     app.draft = {};
+    app.numbers.clear();
+    app.earlier.reset();
+    app.wall = 0;
     app.look.cut = {};
     app.scene_changed = true;
     if (app.document->job) app.fly_to = overview(app.document->job->model);
@@ -160,6 +165,14 @@ void set_dark(App& app, bool dark) {
     store_settings(app.settings);
 }
 
+void set_inches(App& app, bool inches) {
+    app.settings.inches = inches;
+    app.look.inches = inches;
+    app.scene_changed = true;
+    store_settings(app.settings);
+    say(app, inches ? "Inches are shown beside mm" : "Millimetres alone");
+}
+
 void set_scale(App& app, double scale) {
     app.settings.scale = std::clamp(scale, 0.75, 3.0);
     app.wanted_scale = app.settings.scale;
@@ -181,6 +194,41 @@ void export_step(App& app, const std::filesystem::path& file) {
         },
         [&app, file, count = contents.parts.size() + contents.pipes.size()](const std::string& fault) {
             outcome(app, fault, fmt::format("{}: {} solids", file.string(), count));
+        },
+        glfwPostEmptyEvent);
+    if (!started) outcome(app, "Wait until the work in hand is done.", "");
+}
+
+void export_report(App& app, const std::filesystem::path& file) {
+    if (!app.document || !app.document->job) return;
+    try {
+        const bool json = file.extension() == ".json";
+        write_whole(file, json ? json_report({*app.document->job}, {}) : text_report(*app.document->job, {}));
+        say(app, fmt::format("{}: {} findings", file.string(), app.document->job->findings.size()));
+    } catch (const FileError& error) {
+        outcome(app, error.what(), "");
+    }
+}
+
+void export_setouts(App& app, const std::filesystem::path& folder) {
+    if (!app.document || !app.document->job) return;
+    const auto job = std::make_shared<const CheckedJob>(*app.document->job);
+    const bool started = app.work.start(
+        "Drawing set-out sheets",
+        [job, folder](Progress& progress) {
+            std::filesystem::create_directories(folder);
+            const auto walls = set_out(job->model);
+            progress.all = walls.size();
+            for (const auto& wall : walls) {
+                if (progress.stop) throw std::runtime_error("Stopped; some sheets were not drawn.");
+                (void)write_setout(job->model, wall, job->findings,
+                                   folder / ("setout-" + job->model.job.walls[wall.wall].id));
+                ++progress.done;
+                glfwPostEmptyEvent();
+            }
+        },
+        [&app, folder, count = job->model.job.walls.size()](const std::string& fault) {
+            outcome(app, fault, fmt::format("{}: {} set-out sheets as PDF, SVG and PNG", folder.string(), count));
         },
         glfwPostEmptyEvent);
     if (!started) outcome(app, "Wait until the work in hand is done.", "");

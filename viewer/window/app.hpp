@@ -9,6 +9,8 @@
 #include <vector>
 
 #include "scene/look.hpp"
+#include "viewer/earlier.hpp"
+#include "viewer/new_job.hpp"
 #include "viewer/state.hpp"
 #include "window/file_dialog.hpp"
 #include "window/settings.hpp"
@@ -43,6 +45,12 @@ struct FittingDraft {
     std::string by;
 };
 
+/// A number that is typed and not yet taken.
+struct NumberDraft {
+    std::string of;  ///< the state of the document that it was read from
+    double value = 0;
+};
+
 struct App {
     std::optional<Document> document;
     Settings settings;
@@ -50,10 +58,16 @@ struct App {
     FindingFilter filter;
     FittingDraft draft;
     NewFitting added;
+    std::map<std::string, NumberDraft> numbers;  ///< by their paths in the job file
+    std::size_t wall = 0;                        ///< shown in the walls panel
     FileDialog dialog;
     std::optional<Question> question;
     Work work;
     Measure measure;
+    std::shared_ptr<const Earlier> earlier;  ///< what the job is compared with
+    rules::Comparison changes;               ///< since then, of generation `changes_of`
+    std::uint64_t changes_of = 0;
+    bool show_changes = false;  ///< bring their panel to the front
 
     std::string message;  ///< the last thing done or refused, in the status line
     bool refused = false;
@@ -63,11 +77,12 @@ struct App {
     bool scene_changed = true;
     bool flip_perspective = false;
     bool perspective = true;    ///< as the view is now
-    bool drag_fitting = false;  ///< the mouse moves the chosen fitting instead of the eye
+    bool drag_fitting = false;  ///< the mouse moves the chosen fitting, or a join, instead of the eye
     bool show_section = false;
     bool show_keys = false;
     bool adding = false;
-    bool find_text = false;  ///< put the caret into the filter
+    std::optional<NewJob> answers;  ///< of the new job that is being asked about
+    bool find_text = false;         ///< put the caret into the filter
     bool rebuild_fonts = true;
     double wanted_scale = 0;  ///< of lettering; 0: as the screen says
     bool quit = false;
@@ -81,14 +96,20 @@ void say(App& app, const std::string& words);
 /// Takes a command's refusal, or "" for done, and what was done.
 void outcome(App& app, const Refusal& refusal, const std::string& done);
 void open_job_file(App& app, const std::filesystem::path& file);
+void begin_new(App& app);
 /// Asks about unsaved changes first.
 void when_saved(App& app, const std::string& title, std::function<void()> then);
 bool save_job(App& app, bool over = false);
 void choose_and_fly(App& app, std::size_t finding);
 void step_finding(App& app, int by);
 void set_dark(App& app, bool dark);
+void set_inches(App& app, bool inches);
 void set_scale(App& app, double scale);
+void compare_with(App& app, const std::filesystem::path& file);
+void end_comparison(App& app);
 void export_step(App& app, const std::filesystem::path& file);
+void export_report(App& app, const std::filesystem::path& file);
+void export_setouts(App& app, const std::filesystem::path& folder);
 void export_sections(App& app, const std::filesystem::path& folder);
 /// Changed on disk while we were not looking?
 void look_at_disk(App& app);
@@ -103,11 +124,15 @@ void draw_findings(App& app);
 void draw_detail(App& app);
 void draw_show(App& app);
 void draw_fitting(App& app);
+void draw_walls(App& app);
+void draw_survey(App& app);
+void draw_changes(App& app);
 void draw_status(App& app);
 void draw_questions(App& app);
 void draw_keys(App& app);
 void draw_welcome(App& app);
 void draw_adding(App& app);
+void draw_new(App& app);
 
 // Looks.
 void set_theme(bool dark, double scale);

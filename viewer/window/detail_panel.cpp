@@ -3,6 +3,7 @@
 #include <imgui.h>
 
 #include "rules/words.hpp"
+#include "viewer/units.hpp"
 #include "window/app.hpp"
 
 namespace standproud::viewer {
@@ -11,11 +12,14 @@ using rules::mm;
 
 namespace {
 
-std::string range_words(const std::optional<double>& low, const std::optional<double>& high) {
-    if (low && high) return fmt::format("{} to {}", mm(*low), mm(*high));
-    if (low) return fmt::format("{} or more", mm(*low));
-    if (high) return fmt::format("{} or less", mm(*high));
-    return "not known";
+std::string range_words(const std::optional<double>& low, const std::optional<double>& high, bool with_inches) {
+    const auto said = [](const auto& number, const std::optional<double>& a, const std::optional<double>& b) {
+        if (a && b) return fmt::format("{} to {}", number(*a), number(*b));
+        return a ? fmt::format("{} or more", number(*a)) : fmt::format("{} or less", number(*b));
+    };
+    if (!low && !high) return "not known";
+    const std::string words = said(mm, low, high);
+    return with_inches ? fmt::format("{} ({})", words, said(inches, low, high)) : words;
 }
 
 void right_aligned(const std::string& words) {
@@ -70,15 +74,18 @@ void row(const char* name, const std::string& words) {
     ImGui::TextWrapped("%s", words.c_str());
 }
 
-void draw_bands(const rules::Finding& finding) {
+void draw_bands(const rules::Finding& finding, bool inches_too) {
+    const bool both = inches_too && finding.unit == "mm";
     if (!ImGui::BeginTable("bands", 2)) return;
     ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed, 8.2F * ImGui::GetFontSize());
     ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthStretch);
-    if (finding.worst_low || finding.worst_high) row("worst case", range_words(finding.worst_low, finding.worst_high));
+    if (both && finding.nominal) row("is", length_words(*finding.nominal, true));
+    if (finding.worst_low || finding.worst_high)
+        row("worst case", range_words(finding.worst_low, finding.worst_high, both));
     if (finding.statistical_low || finding.statistical_high) {
-        row("root-sum-square", range_words(finding.statistical_low, finding.statistical_high));
+        row("root-sum-square", range_words(finding.statistical_low, finding.statistical_high, both));
     }
-    if (finding.need_low || finding.need_high) row("needed", range_words(finding.need_low, finding.need_high));
+    if (finding.need_low || finding.need_high) row("needed", range_words(finding.need_low, finding.need_high, both));
     if (finding.seat_range) row("seats that would do", rules::depth_range(*finding.seat_range));
     row("source", finding.source);
     ImGui::EndTable();
@@ -88,10 +95,14 @@ void draw_offers(App& app, std::size_t index) {
     const auto offered = offers(*app.document, index);
     for (const auto& offer : offered) {
         if (ImGui::Button(offer.words.c_str())) {
-            outcome(app, apply_cure(*app.document, index, offer.cure), "Done: " + offer.words);
+            outcome(app, apply_cure(*app.document, index, offer.cure, offer.move), "Done: " + offer.words);
             return;  // the finding is another one now
         }
-        note_place(app, offer.cure == Cure::fit_item ? "cure item" : "cure seat");
+        static const std::map<Cure, const char*> names{{Cure::fit_item, "cure item"},
+                                                       {Cure::set_seat, "cure seat"},
+                                                       {Cure::move_seat, "cure body"},
+                                                       {Cure::move_along, "cure move"}};
+        note_place(app, names.at(offer.cure));
     }
 }
 
@@ -120,7 +131,7 @@ void draw_detail(App& app) {
     for (const auto& missing : finding.missing) ImGui::BulletText("missing: %s", missing.c_str());
     ImGui::Spacing();
     draw_sum(finding, app.document->file.string());
-    draw_bands(finding);
+    draw_bands(finding, app.look.inches);
 }
 
 }  // namespace standproud::viewer

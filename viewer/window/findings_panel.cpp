@@ -6,6 +6,7 @@
 #include <array>
 
 #include "rules/words.hpp"
+#include "viewer/units.hpp"
 #include "window/app.hpp"
 
 namespace standproud::viewer {
@@ -61,8 +62,10 @@ void draw_filters(App& app) {
     }
 }
 
-std::string value_words(const rules::Finding& finding) {
+std::string value_words(const rules::Finding& finding, bool with_inches) {
     if (!finding.nominal) return "?";
+    if (with_inches && finding.unit == "mm")
+        return fmt::format("{} | {}", rules::mm(*finding.nominal), inches(*finding.nominal));
     return fmt::format("{} {}", rules::mm(*finding.nominal), finding.unit);
 }
 
@@ -99,7 +102,7 @@ void draw_row(App& app, std::size_t index, bool scroll) {
     cell(finding.subject);
     cell(finding.quantity);
     ImGui::TableNextColumn();
-    const std::string value = value_words(finding);
+    const std::string value = value_words(finding, app.look.inches);
     const float space = ImGui::GetContentRegionAvail().x - ImGui::CalcTextSize(value.c_str()).x;
     if (space > 0) ImGui::SetCursorPosX(ImGui::GetCursorPosX() + space);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + down);
@@ -123,7 +126,8 @@ void draw_findings(App& app) {
     ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed, 1.4F * em);
     ImGui::TableSetupColumn("fitting", ImGuiTableColumnFlags_WidthFixed, 4.9F * em);
     ImGui::TableSetupColumn("what is judged", ImGuiTableColumnFlags_WidthStretch);
-    ImGui::TableSetupColumn("is", ImGuiTableColumnFlags_WidthFixed, 4.7F * em);
+    ImGui::TableSetupColumn(app.look.inches ? "is, mm | in" : "is", ImGuiTableColumnFlags_WidthFixed,
+                            (app.look.inches ? 7.4F : 5.2F) * em);
     ImGui::TableHeadersRow();
     for (const std::size_t index : order) draw_row(app, index, scroll);
     ImGui::EndTable();

@@ -8,7 +8,8 @@
 #include <ctime>
 
 #include "rules/words.hpp"
-#include "window/app.hpp"
+#include "viewer/units.hpp"
+#include "window/value_rows.hpp"
 
 namespace standproud::viewer {
 
@@ -21,23 +22,6 @@ std::string today() {
     std::tm parts{};
     localtime_r(&now, &parts);
     return fmt::format("{:04}-{:02}-{:02}", parts.tm_year + 1900, parts.tm_mon + 1, parts.tm_mday);
-}
-
-std::string unquoted(const std::optional<std::string>& text) {
-    if (!text || text->size() < 2) return "";
-    return text->substr(1, text->size() - 2);
-}
-
-/// The number at the head of a value as it is written: 48, "48 +/- 0.5".
-std::optional<double> number_of(const std::optional<std::string>& text) {
-    if (!text) return std::nullopt;
-    const std::size_t begin = text->find_first_not_of("\"' ");
-    if (begin == text->npos) return std::nullopt;
-    try {
-        return std::stod(text->substr(begin));
-    } catch (const std::exception&) {
-        return std::nullopt;
-    }
 }
 
 /// The draft is read again whenever the choice or the text has changed.
@@ -121,13 +105,16 @@ void draw_place(App& app, const std::string& base) {
 }
 
 /// From both corners, bare and finished.
-void draw_corners(const PlacedFitting& placed) {
+void draw_corners(const PlacedFitting& placed, bool with_inches) {
     if (!ImGui::BeginTable("corners", 3, ImGuiTableFlags_BordersInnerH)) return;
     ImGui::TableSetupColumn("corner");
     ImGui::TableSetupColumn("bare");
     ImGui::TableSetupColumn("finished");
     ImGui::TableHeadersRow();
-    const auto tenth = [](double value) { return mm(std::round(10 * value) / 10); };
+    const auto tenth = [&](double value) {
+        const double rounded = std::round(10 * value) / 10;
+        return with_inches ? fmt::format("{}\n{}", mm(rounded), inches(rounded)) : mm(rounded);
+    };
     const auto one = [&](const char* name, double bare, const std::optional<double>& finished) {
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(name);
@@ -236,7 +223,7 @@ void draw_fitting(App& app) {
     draw_place(app, base);
     if (ImGui::Checkbox("Drag it in 3D", &app.drag_fitting)) app.scene_changed = true;
     note_place(app, "drag");
-    draw_corners(here);
+    draw_corners(here, app.look.inches);
     const auto bare = std::find_if(model.job.types.begin(), model.job.types.end(), [&](const FittingType& t) {
         return t.id == unquoted(value_text(*app.document, base + "type"));
     });

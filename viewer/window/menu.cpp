@@ -54,7 +54,15 @@ void ask_save_as(App& app) {
              });
 }
 
+void ask_compare(App& app) {
+    ask_file(app, FileDialog::Kind::open, "Compare with an earlier file", "Compare", ".toml",
+             std::filesystem::absolute(app.document->file).parent_path(),
+             [&app](const auto& file) { compare_with(app, file); });
+}
+
 void add_file_entries(App& app, bool open, bool good, std::vector<Entry>& entries) {
+    entries.push_back(
+        {"File", "New...", "Ctrl+N", ctrl, GLFW_KEY_N, [&app] { begin_new(app); }, true, false, false, true});
     entries.push_back(
         {"File", "Open...", "Ctrl+O", ctrl, GLFW_KEY_O, [&app] { ask_open(app); }, true, false, false, true});
     entries.push_back({"File", "Save", "Ctrl+S", ctrl, GLFW_KEY_S, [&app] { save_job(app); }, open, false, true, true});
@@ -70,6 +78,11 @@ void add_file_entries(App& app, bool open, bool good, std::vector<Entry>& entrie
                            }
                        },
                        open, false, false, true});
+    entries.push_back({"File", "Compare with...", "Ctrl+Shift+C", ctrl | shift, GLFW_KEY_C,
+                       [&app] { ask_compare(app); }, good, false, true, true});
+    if (app.earlier) {
+        entries.push_back({"File", "End the comparison", "", none, 0, [&app] { end_comparison(app); }, good});
+    }
     entries.push_back({"File", "Solids as STEP...", "Ctrl+E", ctrl, GLFW_KEY_E,
                        [&app] {
                            ask_file(app, FileDialog::Kind::write, "Write solids as STEP AP242", "Write", ".step",
@@ -81,6 +94,20 @@ void add_file_entries(App& app, bool open, bool good, std::vector<Entry>& entrie
                            ask_file(app, FileDialog::Kind::folder, "Folder for the sections", "Draw them here", "",
                                     std::filesystem::absolute(app.document->file).parent_path(),
                                     [&app](const auto& folder) { export_sections(app, folder); });
+                       },
+                       good, false, false, true});
+    entries.push_back({"File", "Set-out sheets as PDF, SVG, PNG...", "Ctrl+Shift+O", ctrl | shift, GLFW_KEY_O,
+                       [&app] {
+                           ask_file(app, FileDialog::Kind::folder, "Folder for the set-out sheets", "Draw them here",
+                                    "", std::filesystem::absolute(app.document->file).parent_path(),
+                                    [&app](const auto& folder) { export_setouts(app, folder); });
+                       },
+                       good, false, false, true});
+    entries.push_back({"File", "Report as text, or .json...", "Ctrl+Shift+P", ctrl | shift, GLFW_KEY_P,
+                       [&app] {
+                           ask_file(app, FileDialog::Kind::write,
+                                    "Write the report: .txt for people, .json for programs", "Write", ".txt",
+                                    beside(app, ".txt"), [&app](const auto& file) { export_report(app, file); });
                        },
                        good, false, false, true});
     entries.push_back({"File", "Picture of the view...", "Ctrl+P", ctrl, GLFW_KEY_P,
@@ -100,7 +127,8 @@ void first_cure(App& app) {
         outcome(app, "No remedy of one click for this finding; its text says what to do.", "");
         return;
     }
-    outcome(app, apply_cure(*app.document, *chosen, offered.front().cure), "Done: " + offered.front().words);
+    outcome(app, apply_cure(*app.document, *chosen, offered.front().cure, offered.front().move),
+            "Done: " + offered.front().words);
 }
 
 void add_edit_entries(App& app, bool open, bool good, std::vector<Entry>& entries) {
@@ -134,8 +162,12 @@ void add_edit_entries(App& app, bool open, bool good, std::vector<Entry>& entrie
                            outcome(app, remove_fitting(*app.document, id), "Taken out: " + id);
                        },
                        fitting});
-    entries.push_back({"Edit", "Drag the fitting in 3D", "D", none, GLFW_KEY_D,
-                       [&app] { app.drag_fitting = !app.drag_fitting; }, fitting, app.drag_fitting});
+    entries.push_back({"Edit", "Drag in 3D: the fitting, or joins", "D", none, GLFW_KEY_D,
+                       [&app] {
+                           app.drag_fitting = !app.drag_fitting;
+                           app.scene_changed = true;
+                       },
+                       good, app.drag_fitting});
 }
 
 void add_finding_entries(App& app, bool good, std::vector<Entry>& entries) {
@@ -186,8 +218,10 @@ void add_view_entries(App& app, bool good, std::vector<Entry>& entries) {
                        app.look.by_layer_colour});
     entries.push_back({"View", "Leave out walls seen from behind", "B", none, GLFW_KEY_B, flip(&Look::hide_in_the_way),
                        good, app.look.hide_in_the_way});
+    entries.push_back({"View", "Inches beside mm", "I", none, GLFW_KEY_I, [&app] { set_inches(app, !app.look.inches); },
+                       true, app.look.inches, true});
     entries.push_back({"View", "Dark", "Ctrl+D", ctrl, GLFW_KEY_D, [&app] { set_dark(app, !app.look.dark); }, true,
-                       app.look.dark, true, true});
+                       app.look.dark, false, true});
     entries.push_back({"View", "Larger lettering", "Ctrl++", ctrl, GLFW_KEY_EQUAL,
                        [&app] { set_scale(app, app.look.scale + 0.25); }, true, false, false, true});
     entries.push_back({"View", "Smaller lettering", "Ctrl+-", ctrl, GLFW_KEY_MINUS,
@@ -241,7 +275,7 @@ void draw_menu(App& app) {
 
 void run_shortcuts(App& app) {
     const ImGuiIO& io = ImGui::GetIO();
-    if (app.question || app.dialog.wanted || app.adding) return;
+    if (app.question || app.dialog.wanted || app.adding || app.answers) return;
     const int held = (io.KeyCtrl ? ctrl : none) | (io.KeyShift ? shift : none);
     for (const auto& entry : all_entries(app)) {
         if (entry.key == 0 || !entry.can || entry.modifiers != held) continue;

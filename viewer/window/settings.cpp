@@ -39,6 +39,7 @@ Settings load_settings() {
         const std::string key = line.substr(0, space);
         const std::string value = line.substr(space + 1);
         if (key == "dark") settings.dark = value == "yes";
+        if (key == "inches") settings.inches = value == "yes";
         if (key == "scale") settings.scale = std::clamp(std::atof(value.c_str()), 0.0, 4.0);
         if (key == "recent" && settings.recent.size() < most_recent) settings.recent.push_back(value);
     }
@@ -46,7 +47,8 @@ Settings load_settings() {
 }
 
 void store_settings(const Settings& settings) {
-    std::string text = fmt::format("dark {}\nscale {}\n", settings.dark ? "yes" : "no", settings.scale);
+    std::string text = fmt::format("dark {}\ninches {}\nscale {}\n", settings.dark ? "yes" : "no",
+                                   settings.inches ? "yes" : "no", settings.scale);
     for (const auto& file : settings.recent) text += fmt::format("recent {}\n", file);
     try {
         std::filesystem::create_directories(settings_file().parent_path());

@@ -9,7 +9,8 @@ namespace standproud::viewer {
 
 struct Settings {
     bool dark = false;
-    double scale = 0;  ///< of lettering; 0: as the screen says
+    bool inches = false;  ///< beside mm
+    double scale = 0;     ///< of lettering; 0: as the screen says
     std::vector<std::string> recent;
 };
 

@@ -86,7 +86,8 @@ void draw_welcome(App& app) {
         if (ImGui::Selectable(file.c_str())) open_job_file(app, file);
     }
     ImGui::Spacing();
-    ImGui::TextWrapped("A new job file is written by: standproud new my-shower.toml");
+    if (ImGui::Button("New from a few answers...")) begin_new(app);
+    note_place(app, "welcome new");
 }
 
 }  // namespace standproud::viewer

@@ -25,6 +25,7 @@
 #include "modeler/files.hpp"
 #include "rules/words.hpp"
 #include "scene/picture.hpp"
+#include "viewer/units.hpp"
 #include "window/measure.hpp"
 
 namespace standproud::viewer {
@@ -85,8 +86,10 @@ void ViewPanel::bring_up_to_date(App& app) {
     }
     if (!app.scene_changed) return;
     std::vector<std::string> have = keys_of(store_);
+    std::vector<Part> parts = document.parts;
+    if (app.earlier) parts.insert(parts.end(), app.earlier->parts.begin(), app.earlier->parts.end());
     std::size_t missing = 0;
-    for (const auto& part : document.parts) missing += store_.count(shape_key(part)) == 0;
+    for (const auto& part : parts) missing += store_.count(shape_key(part)) == 0;
     constexpr std::size_t at_once = 24;  // some 50 ms of work: more than that goes on beside the window
     const auto took = [this, &app](SolidStore made) {
         for (const auto& [key, solid] : made) {
@@ -97,16 +100,16 @@ void ViewPanel::bring_up_to_date(App& app) {
     };
     if (missing > 0 && missing <= at_once) {
         Progress progress;
-        took(make_missing(document.parts, have, progress));
+        took(make_missing(parts, have, progress));
     } else if (missing > 0 && !app.work.busy()) {
         auto made = std::make_shared<SolidStore>();
         app.work.start(
-            "Making solids",
-            [made, parts = document.parts, have](Progress& progress) { *made = make_missing(parts, have, progress); },
+            "Making solids", [made, parts, have](Progress& progress) { *made = make_missing(parts, have, progress); },
             [made, took](const std::string&) { took(*made); }, glfwPostEmptyEvent);
     }
+    app.look.grips = app.drag_fitting;
     scene_->pick_pieces(app.measure.on);
-    scene_->show(document, store_, app.look);
+    scene_->show(document, store_, app.look, app.earlier.get());
     scene_->show_measure(app.measure.ends.empty() ? app.measure.points : app.measure.ends, app.measure.words, app.look);
     app.scene_changed = false;
     stale_ = true;
@@ -203,6 +206,7 @@ void ViewPanel::draw(App& app) {
         ImGui::Image(reinterpret_cast<ImTextureID>(texture), area, ImVec2(0, 1), ImVec2(1, 0));
     }
     note_place(app, "view");
+    if (app.places && app.drag_fitting) note_grips(app, at.x, at.y);
     ImGui::SetCursorScreenPos(at);
     // A button under the pointer keeps the window from being dragged, and says when the mouse is ours.
     ImGui::InvisibleButton(
@@ -246,7 +250,8 @@ void ViewPanel::take_press(App& app, float x, float y) {
     press_x_ = x;
     press_y_ = y;
     fly_left_ = 0;
-    if (app.drag_fitting && ImGui::IsMouseClicked(0)) grab(app, static_cast<int>(x), static_cast<int>(y));
+    if (!app.drag_fitting || !ImGui::IsMouseClicked(0)) return;
+    if (!grab(app, static_cast<int>(x), static_cast<int>(y))) grab_join(app, x, y);
 }
 
 void ViewPanel::take_drag(App& app, float x, float y) {
@@ -334,7 +339,7 @@ void ViewPanel::measure_at(App& app, int x, int y) {
     if (pieces_.size() == 2) {
         const Measured3d found = measure(pieces_[0], app.measure.points[0], pieces_[1], app.measure.points[1]);
         app.measure.ends = {found.ends[0], found.ends[1]};
-        app.measure.words = fmt::format(" {} mm ", rules::mm(std::round(100 * found.distance) / 100));
+        app.measure.words = fmt::format(" {} ", length_words(std::round(100 * found.distance) / 100, app.look.inches));
         say(app, found.words);
     } else {
         say(app, fmt::format("From a {}; now the second one.", piece_word(piece)));
@@ -384,27 +389,107 @@ bool ViewPanel::grab(App& app, int x, int y) {
     return true;
 }
 
+void ViewPanel::note_grips(App& app, float x, float y) const {
+    if (!app.document || !app.document->job) return;
+    const Model& model = app.document->job->model;
+    for (std::size_t w = 0; w < model.job.walls.size(); ++w) {
+        const auto& joins = model.job.walls[w].joins;
+        for (std::size_t j = 0; j < joins.size(); ++j) {
+            const double v = panel_bottom(model.job, w) + 300;
+            const auto u = along_wall(model.job, model.room, w, joins[j], v);
+            if (!u) continue;
+            const RoomPoint at = model.room.walls[w].to_room(*u, v, front_at(model, w, {*u, v}));
+            int px = 0;
+            int py = 0;
+            stage_.view->Convert(at.x, at.y, at.z, px, py);
+            const float left = x + static_cast<float>(px);
+            const float top = y + static_cast<float>(py);
+            (*app.places)[fmt::format("grip join {} of {}", j + 1, model.job.walls[w].id)] = {left, top, left, top};
+        }
+    }
+}
+
+/// The join whose line passes nearest to the pointer, within a finger's breadth.
+bool ViewPanel::grab_join(App& app, float x, float y) {
+    const Model& model = app.document->job->model;
+    const gp_Pnt eye = stage_.view->Camera()->Eye();
+    double nearest = 11 * app.look.scale;  // pixels
+    std::optional<Held> found;
+    for (std::size_t w = 0; w < model.job.walls.size(); ++w) {
+        const Frame& wall = model.room.walls[w];
+        if (dot(RoomPoint{eye.X(), eye.Y(), eye.Z()} - wall.origin, wall.z) < 0) continue;
+        const auto& joins = model.job.walls[w].joins;
+        for (std::size_t j = 0; j < joins.size(); ++j) {
+            Held held;
+            held.wall = w;
+            held.join = j;
+            held.across = joins[j].distance;
+            const bool right =
+                joins[j].from == Across::From::right_bare || joins[j].from == Across::From::right_finished;
+            held.sign = right ? -1 : 1;
+            const auto low = along_wall(model.job, model.room, w, joins[j], panel_bottom(model.job, w));
+            if (!low) continue;
+            held.n = front_at(model, w, {*low, panel_bottom(model.job, w) + 1});
+            if (!on_wall(wall, held.n, x, y, held.u, held.v)) continue;
+            if (held.v < panel_bottom(model.job, w) || held.v > panel_top(model.job, model.room, w, *low)) continue;
+            const auto u = along_wall(model.job, model.room, w, joins[j], held.v);
+            if (!u) continue;
+            const RoomPoint on_join = wall.to_room(*u, held.v, held.n);
+            int px = 0;
+            int py = 0;
+            stage_.view->Convert(on_join.x, on_join.y, on_join.z, px, py);
+            const double away = std::hypot(px - static_cast<double>(x), py - static_cast<double>(y));
+            if (away >= nearest) continue;
+            nearest = away;
+            found = held;
+        }
+    }
+    held_ = found;
+    return held_.has_value();
+}
+
 void ViewPanel::drag_to(App& app, float x, float y) {
-    Document& document = *app.document;
     double u = 0;
     double v = 0;
-    if (!on_wall(document.job->model.room.walls[held_->wall], held_->n, x, y, u, v)) return;
-    const auto index = fitting_index(document, held_->fitting);
-    if (!index) return;
-    const std::string base = fmt::format("fittings[{}].", *index);
+    if (!on_wall(app.document->job->model.room.walls[held_->wall], held_->n, x, y, u, v)) return;
+    held_->join ? drag_join_to(app, u, v) : drag_fitting_to(app, u, v);
+}
+
+void ViewPanel::drag_fitting_to(App& app, double u, double v) {
+    Document& document = *app.document;
     // Whole millimetres: nobody sets out finer by hand.
     const double across = std::round(held_->across + held_->sign * (u - held_->u));
     const double height = std::round(held_->height + v - held_->v);
-    Refusal refusal = move_fitting(document, held_->fitting, across, height);
+    const Refusal refusal = move_fitting(document, held_->fitting, across, height);
     const PlacedFitting* placed = placed_of(document.job->model, held_->fitting);
-    const auto tenth = [](double value) { return rules::mm(std::round(10 * value) / 10); };
-    const auto both = [&](double bare, const std::optional<double>& finished) {
-        return fmt::format("{} bare{}", tenth(bare), finished ? fmt::format(" / {} finished", tenth(*finished)) : "");
-    };
+    if (!placed) return;
+    const bool with = app.look.inches;
     outcome(app, refusal,
             fmt::format("{}: left {}, right {}, height {}", held_->fitting,
-                        both(placed->from_left_bare, placed->from_left_finished),
-                        both(placed->from_right_bare, placed->from_right_finished), tenth(placed->v)));
+                        bare_and_finished(placed->from_left_bare, placed->from_left_finished, with),
+                        bare_and_finished(placed->from_right_bare, placed->from_right_finished, with),
+                        length_words(std::round(10 * placed->v) / 10, with)));
+}
+
+void ViewPanel::drag_join_to(App& app, double u, double v) {
+    Document& document = *app.document;
+    const std::size_t w = held_->wall;
+    const double across = std::round(held_->across + held_->sign * (u - held_->u));
+    const Refusal refusal = move_join(document, w, *held_->join, across);
+    const Model& model = document.job->model;
+    const auto& joins = model.job.walls[w].joins;
+    if (*held_->join >= joins.size()) return;
+    const auto at = along_wall(model.job, model.room, w, joins[*held_->join], v);
+    if (!at) return;
+    const auto from = [&](Side side) {
+        const double sign = side == Side::left ? 1 : -1;
+        const auto finished = finished_corner(model.job, model.room, w, side, v);
+        return bare_and_finished(sign * (*at - bare_corner(model.job, model.room, w, side, v)),
+                                 finished ? std::optional(sign * (*at - *finished)) : std::nullopt, app.look.inches);
+    };
+    outcome(app, refusal,
+            fmt::format("join {} of {}: left {}, right {}", *held_->join + 1, model.job.walls[w].id, from(Side::left),
+                        from(Side::right)));
 }
 
 }  // namespace standproud::viewer

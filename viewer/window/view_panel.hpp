@@ -46,7 +46,12 @@ class ViewPanel {
     void flip_perspective();
     void measure_at(App& app, int x, int y);
     bool grab(App& app, int x, int y);
+    bool grab_join(App& app, float x, float y);
+    /// Where joins can be taken hold of, for tests; the view begins at x, y of the window.
+    void note_grips(App& app, float x, float y) const;
     void drag_to(App& app, float x, float y);
+    void drag_fitting_to(App& app, double u, double v);
+    void drag_join_to(App& app, double u, double v);
     /// Where the line of sight through a pixel meets a plane of a wall at depth n; false when it does not.
     bool on_wall(const Frame& wall, double n, float x, float y, double& u, double& v) const;
 
@@ -74,9 +79,10 @@ class ViewPanel {
     double fly_left_ = 0;  ///< seconds
     double fly_begun_ = 0;
 
-    // A fitting being dragged: where it was, and where it was taken hold of.
+    // A fitting or a join being dragged: where it was, and where it was taken hold of.
     struct Held {
         std::string fitting;
+        std::optional<std::size_t> join;  ///< index into the wall's joins; then `fitting` is empty
         std::size_t wall = 0;
         double n = 0;
         double u = 0, v = 0;            ///< of the pointer when it was taken

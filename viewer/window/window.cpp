@@ -173,6 +173,31 @@ void draw_right(App& app, float x, float y, float width, float height) {
             draw_fitting(app);
             ImGui::EndTabItem();
         }
+        const bool walls = ImGui::BeginTabItem("Walls");
+        note_place(app, "tab Walls");
+        if (walls) {
+            draw_walls(app);
+            ImGui::EndTabItem();
+        }
+        // Its picture is there as long as the panel is.
+        const bool survey = app.document->job->model.survey && ImGui::BeginTabItem("Survey");
+        if (app.document->job->model.survey) note_place(app, "tab Survey");
+        if (survey) {
+            draw_survey(app);
+            ImGui::EndTabItem();
+        }
+        if (app.look.survey.on != survey) app.scene_changed = true;
+        app.look.survey.on = survey;
+        if (app.earlier) {
+            const bool changes =
+                ImGui::BeginTabItem("Changes", nullptr, app.show_changes ? ImGuiTabItemFlags_SetSelected : 0);
+            note_place(app, "tab Changes");
+            app.show_changes = false;
+            if (changes) {
+                draw_changes(app);
+                ImGui::EndTabItem();
+            }
+        }
         const bool show = ImGui::BeginTabItem("Show");
         note_place(app, "tab Show");
         if (show) {
@@ -234,6 +259,7 @@ void draw_all(App& app, ViewPanel& view, SectionPanel& section) {
     draw_keys(app);
     draw_file_dialog(app);
     if (good) draw_adding(app);
+    draw_new(app);
     draw_questions(app);
 }
 
@@ -353,6 +379,7 @@ void run_window(const WindowOptions& options) {
     app.settings = load_settings();
     // What the command line says holds for this time; the settings keep what was chosen in the window.
     app.look.dark = options.dark || app.settings.dark;
+    app.look.inches = app.settings.inches;
     app.wanted_scale = options.scale > 0 ? options.scale : app.settings.scale;
     if (!options.places.empty()) app.places.emplace();
     const Shell shell(options);

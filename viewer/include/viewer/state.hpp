@@ -86,19 +86,31 @@ struct NewFitting {
 /// Moves a fitting along and up its wall, in the file's own terms; a run of moves is one step.
 [[nodiscard]] Refusal move_fitting(Document& document, const std::string& fitting, double across, double height);
 
+/// Where the layers of a wall are written: "walls[1].layers", or "layers" where the wall has none of its own and
+/// shares the job's. Thicknesses are set by set_number(document, path + "[0].thickness", mm).
+std::string layers_path(const Document& document, std::size_t wall);
+
+/// Joins, by index in the job file. `from` as in the file: "left finished". A run of moves is one step.
+[[nodiscard]] Refusal add_join(Document& document, std::size_t wall, double across, const std::string& from);
+[[nodiscard]] Refusal remove_join(Document& document, std::size_t wall, std::size_t join);
+[[nodiscard]] Refusal move_join(Document& document, std::size_t wall, std::size_t join, double across);
+
 /// What one click can do about a finding.
 enum class Cure {
-    fit_item,  ///< the stocked item that the finding names goes on the fitting
-    set_seat   ///< the seat goes to the middle of the depths that suit every reach finding of the fitting
+    fit_item,   ///< the stocked item that the finding names goes on the fitting
+    set_seat,   ///< the seat goes to the middle of the depths that suit every reach finding of the fitting
+    move_seat,  ///< the seat goes as little further as does it
+    move_along  ///< a fitting goes along or up its wall until it is clear of what it was too near to
 };
 
 /// The cures that a finding offers, each with its words: "Fit 15 mm spindle extension".
 struct Offer {
     Cure cure = Cure::fit_item;
     std::string words;
+    std::size_t move = 0;  ///< of move_along: index into the clash's moves
 };
 std::vector<Offer> offers(const Document& document, std::size_t finding);
-[[nodiscard]] Refusal apply_cure(Document& document, std::size_t finding, Cure cure);
+[[nodiscard]] Refusal apply_cure(Document& document, std::size_t finding, Cure cure, std::size_t move = 0);
 
 /// A depth measured after rough-in. `date` as 2026-03-31.
 struct Measured {

@@ -1,0 +1,94 @@
+#include "window/value_rows.hpp"
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <cmath>
+
+#include "rules/words.hpp"
+
+namespace standproud::viewer {
+
+std::optional<double> number_of(const std::optional<std::string>& text) {
+    if (!text) return std::nullopt;
+    const std::size_t begin = text->find_first_not_of("\"' ");
+    if (begin == text->npos) return std::nullopt;
+    std::string digits;
+    for (const char c : text->substr(begin)) {
+        if (c != '_') digits += c;  // 1_200 is 1200 in TOML
+    }
+    try {
+        return std::stod(digits);
+    } catch (const std::exception&) {
+        return std::nullopt;
+    }
+}
+
+std::string unquoted(const std::optional<std::string>& text) {
+    if (!text || text->size() < 2) return "";
+    return text->substr(1, text->size() - 2);
+}
+
+bool begin_rows(const char* id, float name_width) {
+    if (!ImGui::BeginTable(id, 2)) return false;
+    ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed, name_width * ImGui::GetFontSize());
+    ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthStretch);
+    return true;
+}
+
+void row_name(const std::string& name) {
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextWrapped("%s", name.c_str());
+    ImGui::TableNextColumn();
+    ImGui::SetNextItemWidth(-1);
+}
+
+bool number_field(App& app, const std::string& path, double otherwise, const std::string& unit,
+                  const std::string& place, bool steps) {
+    Document& document = *app.document;
+    const std::string of = fmt::format("{} {}", document.generation, document.done.size());
+    NumberDraft& draft = app.numbers[path];
+    // What is typed is kept while it is typed; any other change of the text is read again.
+    if (draft.of != of) draft = {of, number_of(value_text(document, path)).value_or(otherwise)};
+    const double step = 1;
+    const double large = 10;
+    ImGui::PushID(path.c_str());
+    ImGui::InputScalar("##number", ImGuiDataType_Double, &draft.value, steps ? &step : nullptr,
+                       steps ? &large : nullptr, fmt::format("%.6g {}", unit == "%" ? "%%" : unit).c_str());
+    note_place(app, place);
+    const bool taken = ImGui::IsItemDeactivatedAfterEdit() && std::isfinite(draft.value);
+    ImGui::PopID();
+    if (!taken) return false;
+    const double value = draft.value;
+    outcome(app, set_number(document, path, value, true), fmt::format("{} {}", place, rules::mm(value)));
+    return true;
+}
+
+bool word_field(App& app, const std::string& path, const std::string& otherwise,
+                const std::vector<std::pair<std::string, std::string>>& words, const std::string& place) {
+    const auto written = value_text(*app.document, path);
+    const std::string now = written ? unquoted(written) : otherwise;
+    std::string shown = now;
+    for (const auto& [word, says] : words) shown = word == now ? says : shown;
+    ImGui::PushID(path.c_str());
+    bool taken = false;
+    const bool open = ImGui::BeginCombo("##word", shown.c_str());
+    note_place(app, place);
+    if (open) {
+        for (const auto& [word, says] : words) {
+            const bool chosen = ImGui::Selectable(says.c_str(), word == now);
+            note_place(app, place + ": " + says);
+            if (!chosen || word == now) continue;
+            outcome(app, set_value(*app.document, path, fmt::format("\"{}\"", word)),
+                    fmt::format("{}: {}", place, says));
+            taken = true;
+        }
+        ImGui::EndCombo();
+    }
+    ImGui::PopID();
+    return taken;
+}
+
+}  // namespace standproud::viewer

@@ -1,0 +1,31 @@
+// Values of the job file as rows of a table: a name, and a field that is taken with Enter, when left, or stepped.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "window/app.hpp"
+
+namespace standproud::viewer {
+
+/// The number at the head of a value as it is written: 48, "48 +/- 0.5".
+std::optional<double> number_of(const std::optional<std::string>& text);
+/// A text value without its quotes; "" for none.
+std::string unquoted(const std::optional<std::string>& text);
+
+/// Two columns: names of `name_width` letters' width, and fields.
+bool begin_rows(const char* id, float name_width);
+/// Begins a row with its name; the field comes next.
+void row_name(const std::string& name);
+
+/// A number of the file. Without one there, `otherwise` is shown and takes its place when changed. `place` names it for
+/// tests. True when it was set.
+bool number_field(App& app, const std::string& path, double otherwise, const std::string& unit,
+                  const std::string& place, bool steps = true);
+
+/// One of some words. True when it was set.
+bool word_field(App& app, const std::string& path, const std::string& otherwise,
+                const std::vector<std::pair<std::string, std::string>>& words, const std::string& place);
+
+}  // namespace standproud::viewer

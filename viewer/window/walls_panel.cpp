@@ -1,0 +1,243 @@
+// The walls: size, build-up, packing, joins; and the limits that the job sets for itself.
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "rules/words.hpp"
+#include "window/value_rows.hpp"
+
+namespace standproud::viewer {
+
+using rules::mm;
+
+namespace {
+
+constexpr float names = 6.4F;
+
+const std::vector<std::pair<std::string, std::string>> corners{{"left bare", "left bare"},
+                                                               {"left finished", "left finished"},
+                                                               {"right bare", "right bare"},
+                                                               {"right finished", "right finished"},
+                                                               {"centre", "centre"}};
+
+/// The rest of a section is not drawn once something was set: the model is another one then.
+using Drawn = bool;  ///< false: set
+
+Drawn draw_size(App& app, std::size_t w) {
+    const Job& job = app.document->job->model.job;
+    const Wall& wall = job.walls[w];
+    const std::string base = fmt::format("walls[{}].", w);
+    if (!begin_rows("size", names)) return true;
+    row_name("width");
+    bool set = number_field(app, base + "width", wall.width, "mm", "wall width");
+    if (!set) {
+        row_name("height");
+        set = number_field(app, base + "height", wall.height, "mm", "wall height");
+    }
+    if (!set && (w + 1 < job.walls.size() || job.closed)) {
+        row_name("right corner");
+        set = number_field(app, base + "next_angle", wall.next_angle, "\u00b0", "wall angle");
+    }
+    ImGui::EndTable();
+    if (!set && job.survey) {
+        faint(fmt::format("Drawn figures. As surveyed: {} wide, {} high.", mm(std::round(wall.width * 10) / 10),
+                          mm(std::round(wall.height * 10) / 10)));
+    }
+    return !set;
+}
+
+std::string layer_words(const Layer& layer) { return layer.name.empty() ? to_string(layer.kind) : layer.name; }
+
+Drawn draw_layers(App& app, std::size_t w) {
+    const Model& model = app.document->job->model;
+    const Wall& wall = model.job.walls[w];
+    ImGui::Spacing();
+    ImGui::TextDisabled("Build-up, from the bare face");
+    if (wall.layers.empty()) {
+        faint("This wall is not lined.");
+        return true;
+    }
+    const std::string base = layers_path(*app.document, w);
+    bool set = false;
+    if (begin_rows("layers", names)) {
+        for (std::size_t k = 0; !set && k < wall.layers.size(); ++k) {
+            const Layer& layer = wall.layers[k];
+            row_name(layer_words(layer));
+            if (ImGui::IsItemHovered()) {
+                const auto& tolerance = layer.thickness.tolerance;
+                tooltip(fmt::format("{}, +/- {}", to_string(layer.kind), tolerance ? mm(*tolerance) : "not known"));
+            }
+            const std::string unit = "mm";
+            set = number_field(app, fmt::format("{}[{}].thickness", base, k), layer.thickness.value, unit,
+                               fmt::format("layer {}", k + 1));
+        }
+        if (!set) {
+            double sum = 0;
+            double band = 0;
+            bool known = true;
+            for (const auto& layer : wall.layers) {
+                sum += layer.thickness.value;
+                band += layer.thickness.tolerance.value_or(0);
+                known = known && layer.thickness.tolerance;
+            }
+            row_name("together");
+            ImGui::AlignTextToFramePadding();
+            ImGui::Text("%s +/- %s mm", mm(sum).c_str(), known ? mm(band).c_str() : "?");
+        }
+        ImGui::EndTable();
+    }
+    if (!set && base == "layers" && model.job.walls.size() > 1)
+        faint("Every wall without layers of its own shares these.");
+    return !set;
+}
+
+Drawn draw_packing(App& app, std::size_t w) {
+    const Model& model = app.document->job->model;
+    if (model.job.walls[w].layers.empty()) return true;
+    ImGui::Spacing();
+    ImGui::TextDisabled("Bed and packing, all walls");
+    if (!begin_rows("packing", names)) return true;
+    row_name("panels");
+    bool set = word_field(app, "panels.bedding", "follow",
+                          {{"follow", "follow the face"}, {"plane", "flat in one plane"}}, "bedding");
+    if (!set) {
+        row_name("thickest bed");
+        if (model.job.panels.bed_max) {
+            set = number_field(app, "panels.bed_max", *model.job.panels.bed_max, "mm", "thickest bed");
+        } else if (ImGui::Button("not limited: set it")) {
+            outcome(app, set_number(*app.document, "panels.bed_max", 12), "Thickest bed 12 mm");
+            set = true;
+        }
+    }
+    if (!set) {
+        const auto& bedding = model.room.faces[w].bedding;
+        row_name("most packing");
+        ImGui::AlignTextToFramePadding();
+        if (bedding) {
+            ImGui::Text("%s mm", mm(std::round(10 * bedding->greatest_packing) / 10).c_str());
+        } else {
+            ImGui::TextDisabled("none");
+        }
+    }
+    ImGui::EndTable();
+    const std::string& why = set ? "" : model.room.faces[w].not_bedded;
+    if (!why.empty()) faint(why);
+    return !set;
+}
+
+Drawn draw_joins(App& app, std::size_t w) {
+    const Model& model = app.document->job->model;
+    const Wall& wall = model.job.walls[w];
+    ImGui::Spacing();
+    ImGui::TextDisabled("Joins on this wall");
+    bool set = false;
+    for (std::size_t j = 0; !set && j < wall.joins.size(); ++j) {
+        ImGui::PushID(static_cast<int>(j));
+        const std::string base = fmt::format("walls[{}].joins[{}].", w, j);
+        if (begin_rows("join", names)) {
+            row_name(fmt::format("join {}", j + 1));
+            set = number_field(app, base + "across", wall.joins[j].distance, "mm", fmt::format("join {}", j + 1));
+            if (!set) {
+                row_name("counted from");
+                set = word_field(app, base + "from", to_string(wall.joins[j].from), corners,
+                                 fmt::format("join {} from", j + 1));
+            }
+            if (!set) {
+                row_name("");
+                if (ImGui::Button("Take it out")) {
+                    outcome(app, remove_join(*app.document, w, j),
+                            fmt::format("Join {} of {} taken out", j + 1, app.document->job->model.job.walls[w].id));
+                    set = true;
+                }
+                note_place(app, fmt::format("take out join {}", j + 1));
+            }
+            ImGui::EndTable();
+        }
+        ImGui::PopID();
+    }
+    if (set) return false;
+    if (wall.joins.empty()) faint("None: one panel from corner to corner.");
+    if (ImGui::Button("Add a join")) {
+        outcome(app, add_join(*app.document, w, std::round(wall.width / 2), "left bare"),
+                "A join in the middle of " + wall.id);
+        return false;
+    }
+    note_place(app, "add join");
+    ImGui::SameLine();
+    if (ImGui::Checkbox("Drag in 3D", &app.drag_fitting)) app.scene_changed = true;
+    note_place(app, "drag joins");
+    return true;
+}
+
+Drawn draw_limit(App& app, const rules::Limit& limit) {
+    row_name(limit.name);
+    if (ImGui::IsItemHovered()) {
+        tooltip(fmt::format("{}.\n{} to {} {}. Source: {}", limit.says, mm(limit.least), mm(limit.most), limit.unit,
+                            limit.source));
+    }
+    const std::string path = "limits." + limit.name;
+    const float reset = 2.1F * ImGui::GetFontSize();
+    if (limit.overridden) ImGui::SetNextItemWidth(-reset);
+    if (number_field(app, path, limit.value, limit.unit, "limit " + limit.name, false)) return false;
+    if (!limit.overridden) return true;
+    ImGui::SameLine(0, 0.3F * ImGui::GetFontSize());
+    ImGui::PushID(limit.name.c_str());
+    const bool back = ImGui::Button("\u21ba");
+    note_place(app, "standard " + limit.name);
+    if (ImGui::IsItemHovered()) tooltip(fmt::format("Back to the standard {} {}", mm(limit.standard), limit.unit));
+    ImGui::PopID();
+    if (back) {
+        outcome(app, remove_value(*app.document, path),
+                fmt::format("{} as standard: {}", limit.name, mm(limit.standard)));
+    }
+    return !back;
+}
+
+/// Those that the job sets first.
+void draw_limits(App& app) {
+    const auto& limits = app.document->job->limits;
+    int own = 0;
+    for (const auto& [name, limit] : limits) own += limit.overridden ? 1 : 0;
+    const std::string title = fmt::format("Limits ({} set in this job)###limits", own);
+    const bool open = ImGui::CollapsingHeader(title.c_str());
+    note_place(app, "limits");
+    if (!open || !begin_rows("limits", 9)) return;
+    bool drawn = true;
+    for (const bool overridden : {true, false}) {
+        for (const auto& [name, limit] : limits) {
+            if (!drawn || limit.overridden != overridden) continue;
+            drawn = draw_limit(app, rules::Limit(limit));
+            if (!drawn) break;
+        }
+        if (!drawn) break;
+    }
+    ImGui::EndTable();
+}
+
+}  // namespace
+
+void draw_walls(App& app) {
+    const auto& walls = app.document->job->model.job.walls;
+    app.wall = std::min(app.wall, walls.size() - 1);
+    ImGui::SetNextItemWidth(-1);
+    const bool open = ImGui::BeginCombo("##wall", walls[app.wall].name.c_str());
+    note_place(app, "which wall");
+    if (open) {
+        for (std::size_t w = 0; w < walls.size(); ++w) {
+            if (ImGui::Selectable(walls[w].name.c_str(), w == app.wall)) {
+                app.wall = w;
+                app.fly_to = facing_wall(app.document->job->model, w);
+            }
+            note_place(app, "wall " + walls[w].id);
+        }
+        ImGui::EndCombo();
+    }
+    const std::size_t w = app.wall;
+    if (!draw_size(app, w) || !draw_layers(app, w) || !draw_packing(app, w) || !draw_joins(app, w)) return;
+    ImGui::Spacing();
+    draw_limits(app);
+}
+
+}  // namespace standproud::viewer
