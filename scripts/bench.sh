@@ -4,7 +4,7 @@ set -eu
 cd "$(dirname "$0")/.."
 build=${1:-build/release}
 [ -f "$build/build.ninja" ] || cmake --preset release >/dev/null
-cmake --build "$build" --target clearance_bench standproud >/dev/null
+cmake --build "$build" --target clearance_bench window_bench standproud >/dev/null
 "$build/tests/clearance_bench" --benchmark_format=csv 2>/dev/null >"$build/clearance_bench.csv"
 awk -F, '
     /^name,/ { gsub(/"/, ""); for (i = 1; i <= NF; ++i) column[$i] = i; next }
@@ -52,3 +52,24 @@ start=$(date +%s%N)
 "$build/standproud" check --format json "$rooms"/room-*.toml >/dev/null || [ $? -eq 1 ]
 end=$(date +%s%N)
 awk -v ns=$((end - start)) 'BEGIN { printf "%-66s %12.0f rooms per second\n", "check of 500 rooms, all cores, files to JSON", 500e9 / ns }'
+
+# The window, drawn in software on a virtual screen.
+command -v xvfb-run >/dev/null || exit 0
+xvfb-run -a "$build/tests/window_bench" --benchmark_format=csv 2>/dev/null >"$build/window_bench.csv"
+awk -F, '
+    /^name,/ { gsub(/"/, ""); for (i = 1; i <= NF; ++i) column[$i] = i; next }
+    /^"/ { gsub(/"/, ""); time[$1] = $3; solids[$1] = $(column["solids"]) }
+    function line(label, name) {
+        small = name "/14/real_time"; large = name "/160/real_time"
+        printf "%-34s %4d solids %9.2f ms   %4d solids %9.2f ms   %6.1f times\n", label, solids[small], \
+            time[small] / 1000, solids[large], time[large] / 1000, time[large] / time[small]
+    }
+    END {
+        line("window: edit to verdicts", "edit_to_verdicts")
+        line("window: edit to pixels", "edit_to_pixels")
+        line("window: a frame, turning", "frame")
+    }' "$build/window_bench.csv"
+start=$(date +%s%N)
+xvfb-run -a "$build/standproud" view models/twin-taps.toml --snapshot "$rooms/first.png" >/dev/null
+end=$(date +%s%N)
+awk -v ns=$((end - start)) 'BEGIN { printf "%-66s %12.2f s\n", "start to first picture, virtual screen included", ns / 1e9 }'

@@ -227,6 +227,11 @@ std::size_t draw_panel(Sheet& sheet, const PanelFace& face, const Rect& pane, co
         if (!face.rear() && shape.is_circle()) words += fmt::format(" \u00d8{}", tenths(2 * shape.radius));
         if (!face.rear() && !shape.is_circle())
             words += fmt::format(" {} x {}", tenths(2 * shape.half_width), tenths(2 * shape.half_height));
+        // In a large cut-out there is room for its name without crossing the panel's edge.
+        const Vec2 foot = face.on.at({shape.centre.x - shape.half_width, shape.centre.y + shape.half_height});
+        const Vec2 head = face.on.at({shape.centre.x + shape.half_width, shape.centre.y - shape.half_height});
+        const Rect inside{foot.x + 0.5, head.y + 0.5, head.x - foot.x - 1, foot.y - head.y - 1};
+        if (draw_name(sheet, words, spot, {inside, 16}, style)) continue;
         if (!draw_name(sheet, words, spot, {pane, 16}, style) && !draw_name(sheet, letter, spot, {pane}, style))
             ++missed;
     }
