@@ -18,14 +18,10 @@ using bench_drawn::demo;
 using bench_drawn::demos;
 using bench_drawn::Drawn;
 using bench_drawn::Made;
+using testing::described;
 using viewer::Bench;
 using viewer::BenchPanel;
 using viewer::Sheet;
-
-std::string described(const viewer::PlacedText& text) {
-    return fmt::format("\"{}\" at {:.2f}, {:.2f}, {:.2f} x {:.2f}", text.text, text.box.x, text.box.y, text.box.width,
-                       text.box.height);
-}
 
 /// Text on text, off the frame or too small to read; a line off the frame; a dimension that is not true to the scale.
 std::vector<std::string> faults_of(const Sheet& sheet, double scale) {

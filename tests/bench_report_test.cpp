@@ -466,6 +466,29 @@ TEST(BenchReport, BillOfQuantities) {
     for (const auto& problem : problems(Json::parse(json_bench(bench)), "bench")) ADD_FAILURE() << problem;
 }
 
+TEST(BenchReport, AnOffcutCostsWhatItsFileSays) {
+    // The nesting's total and the bill's agree; an offcut without a price costs nothing.
+    const auto sheets_in_bill = [](const std::string& price) {
+        std::string text = small_job();
+        const std::string whole = "turning = true\n";
+        text.insert(text.find(whole) + whole.size(),
+                    "price = 100\n[[sheets]]\nid = \"rest\"\nwidth = 1250\nheight = "
+                    "2500\nturning = true\noffcut = true\n" +
+                        price);
+        const Bench bench = work_out_bench({checked(text)});
+        double sum = 0;
+        bool used = false;
+        for (const auto& line : bench.bill) {
+            if (line.what == "sheet whole" || line.what == "offcut rest") sum += line.quantity * line.price.value_or(0);
+            used = used || line.what == "offcut rest";
+        }
+        EXPECT_TRUE(used);
+        EXPECT_NEAR(sum, bench.sheets.nesting->price, 1e-9);
+        return sum;
+    };
+    EXPECT_NEAR(sheets_in_bill("price = 12.5\n"), sheets_in_bill("") + 12.5, 1e-9);
+}
+
 TEST(BenchReport, NoPricesNoBill) {
     EXPECT_EQ(text_bench(work_out_bench({checked(small_job())}), {}).find("BILL"), std::string::npos);
 }

@@ -13,10 +13,12 @@
 #include <sstream>
 
 #include "section_model.hpp"
+#include "support/drawn_sheet.hpp"
 #include "viewer/section.hpp"
 
 namespace standproud::hand_made {
 
+using testing::output_of;
 using viewer::SectionDrawing;
 
 /// The model with one fitting of each family, judged; the drawings point into it.
@@ -61,18 +63,6 @@ inline std::string content(const std::filesystem::path& path) {
     std::ostringstream text;
     text << stream.rdbuf();
     return text.str();
-}
-
-inline std::string output_of(const std::string& command) {
-    std::unique_ptr<FILE, int (*)(FILE*)> pipe(::popen(command.c_str(), "r"), ::pclose);
-    std::string text;
-    std::array<char, 4096> chunk{};
-    while (pipe) {
-        const std::size_t length = std::fread(chunk.data(), 1, chunk.size(), pipe.get());
-        if (length == 0) break;
-        text.append(chunk.data(), length);
-    }
-    return text;
 }
 
 inline std::string pdf_text(const SectionDrawing& drawing) {

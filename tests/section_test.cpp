@@ -10,6 +10,7 @@
 
 #include "drawing/section_panes.hpp"
 #include "section_sheets.hpp"
+#include "support/drawn_sheet.hpp"
 
 namespace standproud {
 
@@ -17,44 +18,15 @@ namespace {
 
 using hand_made::every_fitting;
 using hand_made::HandMade;
+using testing::described;
 using viewer::Rect;
 using viewer::SectionDrawing;
 using viewer::Sheet;
 
-/// A sheet drawn on nothing: only what was put where is kept.
-class Drawn {
-  public:
+struct Drawn : testing::DrawnSheet {
     explicit Drawn(const SectionDrawing& drawing)
-        : surface_(cairo_recording_surface_create(CAIRO_CONTENT_COLOR, nullptr)),
-          context_(cairo_create(surface_)),
-          sheet_(context_) {
-        viewer::draw_section_on(sheet_, drawing);
-        EXPECT_STREQ(cairo_status_to_string(cairo_status(context_)), "no error has occurred");
-    }
-    Drawn(const Drawn&) = delete;
-    Drawn& operator=(const Drawn&) = delete;
-    ~Drawn() {
-        cairo_destroy(context_);
-        cairo_surface_destroy(surface_);
-    }
-    [[nodiscard]] const Sheet& sheet() const { return sheet_; }
-    [[nodiscard]] bool says(const std::string& words) const {
-        for (const auto& text : sheet_.texts()) {
-            if (text.text.find(words) != std::string::npos) return true;
-        }
-        return false;
-    }
-
-  private:
-    cairo_surface_t* surface_;
-    cairo_t* context_;
-    Sheet sheet_;
+        : DrawnSheet([&](Sheet& sheet) { viewer::draw_section_on(sheet, drawing); }) {}
 };
-
-std::string described(const viewer::PlacedText& text) {
-    return fmt::format("\"{}\" at {:.2f}, {:.2f}, {:.2f} x {:.2f}", text.text, text.box.x, text.box.y, text.box.width,
-                       text.box.height);
-}
 
 /// Faults of a sheet's layout: text off the sheet's frame, text on text, line through text.
 std::vector<std::string> layout_faults(const Sheet& sheet) {
@@ -419,7 +391,7 @@ TEST(SectionSheet, NothingOverlapsOnRandomSheets) {
     const HandMade made;
     const unsigned first = 20260;
     int texts = 0;
-    for (unsigned seed = first; seed < first + 80 && !testing::Test::HasFailure(); ++seed) {
+    for (unsigned seed = first; seed < first + 80 && !::testing::Test::HasFailure(); ++seed) {
         std::mt19937 random(seed);
         std::vector<Layer> layers;
         const Drawn drawn(random_drawing(random, made, layers));

@@ -17,13 +17,16 @@
 #include "modeler/job_reader.hpp"
 #include "rules/check.hpp"
 #include "rules/words.hpp"
+#include "support/drawn_sheet.hpp"
 #include "support/jobs.hpp"
 
 namespace standproud {
 
 namespace {
 
+using testing::described;
 using testing::Folder;
+using testing::output_of;
 using viewer::Rect;
 using viewer::SetOutJob;
 using viewer::Sheet;
@@ -64,50 +67,12 @@ const std::vector<Made>& demos() {
     return all;
 }
 
-/// A sheet drawn on nothing: only what was put where is kept.
-class Drawn {
-  public:
+struct Drawn : testing::DrawnSheet {
     Drawn(const Made& made, const WallSetOut& wall)
-        : surface_(cairo_recording_surface_create(CAIRO_CONTENT_COLOR, nullptr)),
-          context_(cairo_create(surface_)),
-          sheet_(context_) {
-        viewer::draw_setout_on(sheet_, {made.model, wall, made.findings});
-        EXPECT_STREQ(cairo_status_to_string(cairo_status(context_)), "no error has occurred");
-    }
-    Drawn(const Drawn&) = delete;
-    Drawn& operator=(const Drawn&) = delete;
-    ~Drawn() {
-        cairo_destroy(context_);
-        cairo_surface_destroy(surface_);
-    }
-    [[nodiscard]] const Sheet& sheet() const { return sheet_; }
-    [[nodiscard]] std::size_t count(const std::string& words) const {
-        return static_cast<std::size_t>(
-            std::count_if(sheet_.texts().begin(), sheet_.texts().end(),
-                          [&](const auto& text) { return text.text.find(words) != std::string::npos; }));
-    }
-    [[nodiscard]] bool has(const std::string& words) const {
-        return std::any_of(sheet_.texts().begin(), sheet_.texts().end(),
-                           [&](const auto& text) { return text.text == words; });
-    }
-    [[nodiscard]] double scale() const {
-        for (const auto& text : sheet_.texts()) {
-            if (text.text.rfind("1:", 0) == 0) return std::stod(text.text.substr(2));
-        }
-        ADD_FAILURE() << "no scale on the sheet";
-        return 0;
-    }
-
-  private:
-    cairo_surface_t* surface_;
-    cairo_t* context_;
-    Sheet sheet_;
+        : DrawnSheet([&](Sheet& sheet) {
+              viewer::draw_setout_on(sheet, {made.model, wall, made.findings});
+          }) {}
 };
-
-std::string described(const viewer::PlacedText& text) {
-    return fmt::format("\"{}\" at {:.2f}, {:.2f}, {:.2f} x {:.2f}", text.text, text.box.x, text.box.y, text.box.width,
-                       text.box.height);
-}
 
 /// Text off the frame, text on text, a line off the frame, a dimension that is not true to the stated scale.
 std::vector<std::string> faults_of(const Sheet& sheet, double scale) {
@@ -155,18 +120,6 @@ std::string content(const std::filesystem::path& path) {
     std::ostringstream text;
     text << stream.rdbuf();
     return text.str();
-}
-
-std::string output_of(const std::string& command) {
-    std::unique_ptr<FILE, int (*)(FILE*)> pipe(::popen(command.c_str(), "r"), ::pclose);
-    std::string text;
-    std::array<char, 4096> chunk{};
-    while (pipe) {
-        const std::size_t length = std::fread(chunk.data(), 1, chunk.size(), pipe.get());
-        if (length == 0) break;
-        text.append(chunk.data(), length);
-    }
-    return text;
 }
 
 std::string pdf_text(const Made& made, const WallSetOut& wall) {

@@ -61,18 +61,23 @@ void bill_fittings(std::vector<BillLine>& bill, const CheckedJob& checked) {
     }
 }
 
+/// As the first job that names the sheet has it; an offcut without a price costs nothing. The nesting leaves prices out
+/// when some new sheets lack them; here each stands for itself.
+std::optional<double> price_of(const std::vector<CheckedJob>& jobs, const nesting::Stock& stock) {
+    for (const auto& job : jobs) {
+        for (const auto& sheet : job.model.job.sheets) {
+            if (sheet.id == stock.id) return sheet.offcut ? sheet.price.value_or(0) : sheet.price;
+        }
+    }
+    return std::nullopt;
+}
+
 void bill_sheets(std::vector<BillLine>& bill, const Bench& bench, const std::vector<CheckedJob>& jobs) {
     if (!bench.sheets.nesting) return;
     for (const auto& layout : bench.sheets.nesting->sheets) {
         const auto& stock = bench.stock[layout.stock];
-        // Prices are left out of the nesting when some lack them; here each stands for itself.
-        std::optional<double> price = stock.offcut ? std::optional(0.0) : stock.price;
-        for (const auto& job : jobs) {
-            for (const auto& sheet : job.model.job.sheets) {
-                if (!price && sheet.id == stock.id) price = sheet.price;
-            }
-        }
-        add_line(bill, {fmt::format("{} {}", stock.offcut ? "offcut" : "sheet", stock.id), 1, "piece", price});
+        add_line(bill, {fmt::format("{} {}", stock.offcut ? "offcut" : "sheet", stock.id), 1, "piece",
+                        price_of(jobs, stock)});
     }
 }
 

@@ -11,7 +11,7 @@ namespace standproud::viewer {
 namespace {
 
 /// Sheets of all jobs; one that several jobs name is there once.
-std::vector<const SheetStock*> stock_of(const std::vector<CheckedJob>& jobs) {
+std::vector<const SheetStock*> sheets_of(const std::vector<CheckedJob>& jobs) {
     std::vector<const SheetStock*> stock;
     for (const auto& job : jobs) {
         for (const auto& sheet : job.model.job.sheets) {
@@ -35,24 +35,24 @@ std::string thicknesses(const Bench& bench) {
 
 }  // namespace
 
+bool all_priced(const std::vector<const SheetStock*>& sheets) {
+    return std::all_of(sheets.begin(), sheets.end(), [](const auto* sheet) { return sheet->price || sheet->offcut; });
+}
+
+nesting::Stock stock_of(const SheetStock& sheet, const BenchSettings& settings, bool priced) {
+    return {sheet.id,    sheet.width,    sheet.height, priced ? sheet.price : std::nullopt,
+            sheet.count, !sheet.turning, sheet.offcut, sheet.offcut ? 0 : figure(settings, "trim")};
+}
+
 void nest_panels(const std::vector<CheckedJob>& jobs, Bench& bench) {
     const auto& settings = bench.jobs.front().settings;
     for (const auto& panel : bench.panels) bench.pieces.push_back({panel.id, panel.width, panel.height, true});
-    const auto sheets = stock_of(jobs);
-    bool all_priced = true;
-    for (const auto* sheet : sheets) {
-        bench.stock.push_back({sheet->id, sheet->width, sheet->height, sheet->price, sheet->count, !sheet->turning,
-                               sheet->offcut, sheet->offcut ? 0 : figure(settings, "trim")});
-        all_priced = all_priced && (sheet->price || sheet->offcut);
-    }
-    // Prices that are missing for some would be set against areas: then only sheets are counted.
-    if (!all_priced) {
-        for (auto& stock : bench.stock) stock.price.reset();
-    }
-    bench.priced = all_priced;
+    const auto sheets = sheets_of(jobs);
+    bench.priced = all_priced(sheets);
+    for (const auto* sheet : sheets) bench.stock.push_back(stock_of(*sheet, settings, bench.priced));
     bench.nesting_rules.kerf = figure(settings, "kerf");
     bench.nesting_rules.usable_side = figure(settings, "usable_offcut");
-    bench.nesting_rules.aim = all_priced ? nesting::Aim::cheapest : nesting::Aim::fewest_sheets;
+    bench.nesting_rules.aim = bench.priced ? nesting::Aim::cheapest : nesting::Aim::fewest_sheets;
     bench.sheets.refused = thicknesses(bench);
     if (bench.sheets.refused.empty()) bench.sheets = nesting::nest(bench.pieces, bench.stock, bench.nesting_rules);
     if (!bench.sheets.nesting) return;

@@ -15,6 +15,12 @@ std::vector<BenchJoint> joints_of(const CheckedJob& job, const BenchJob& shown, 
 std::vector<BenchWall> walls_of(const CheckedJob& job, std::size_t index, std::size_t offset,
                                 const std::string& before);
 
+/// Whether every kind of new sheet has a price. Prices that only some have would be set against areas.
+bool all_priced(const std::vector<const SheetStock*>& sheets);
+
+/// A job's sheet as the engines take it.
+nesting::Stock stock_of(const SheetStock& sheet, const BenchSettings& settings, bool priced);
+
 /// Fills pieces, stock, rules, sheets.
 void nest_panels(const std::vector<CheckedJob>& jobs, Bench& bench);
 

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "bench/work_out.hpp"
 #include "modeler/room.hpp"
 #include "viewer/joins_report.hpp"
 
@@ -51,15 +52,6 @@ std::optional<double> wettest_line(const Model& model, std::size_t wall, const P
         line = on_panel(model, whole, {placed.u, placed.v}).x;
     }
     return line;
-}
-
-std::vector<nesting::Stock> stock_of(const Job& job, bool priced) {
-    std::vector<nesting::Stock> stock;
-    for (const auto& sheet : job.sheets) {
-        stock.push_back({sheet.id, sheet.width, sheet.height, priced ? sheet.price : std::nullopt, sheet.count,
-                         !sheet.turning, sheet.offcut, sheet.offcut ? 0 : figure(*job.bench, "trim")});
-    }
-    return stock;
 }
 
 /// Places counted from the left bare corner, half-way up the panels, against x of the panels' own plane. The plane may
@@ -119,8 +111,9 @@ WallJoins plan_wall(const Model& model, std::size_t w, const Panel& whole, const
     wish.order = report.wishes.order;
     wish.layouts = report.wishes.layouts;
     if (report.wishes.align) wish.align = places.to_plane(*report.wishes.align);
-    planned.answer =
-        joins::plan_joins(whole.outline, fittings_on(model, w, whole), stock_of(job, report.priced), rules, wish);
+    std::vector<nesting::Stock> stock;
+    for (const auto& sheet : job.sheets) stock.push_back(stock_of(sheet, *job.bench, report.priced));
+    planned.answer = joins::plan_joins(whole.outline, fittings_on(model, w, whole), stock, rules, wish);
     if (!planned.answer.plan) return planned;
     for (auto& layout : planned.answer.plan->best) {
         places.from_plane(layout.joins);
@@ -158,9 +151,12 @@ JoinsReport plan_job_joins(const CheckedJob& job, const std::string& wall, const
     report.rules.hole_edge = job.limits.at("hole.edge").value + setout;
     report.rules.flange_edge = setout;
     report.rules.kerf = figure(*read.bench, "kerf");
-    report.priced = std::all_of(read.sheets.begin(), read.sheets.end(),
-                                [](const auto& sheet) { return sheet.price || sheet.offcut; });
-    for (const auto& sheet : read.sheets) report.stock.push_back(sheet.id);
+    std::vector<const SheetStock*> sheets;
+    for (const auto& sheet : read.sheets) {
+        sheets.push_back(&sheet);
+        report.stock.push_back(sheet.id);
+    }
+    report.priced = all_priced(sheets);
     for (std::size_t w = 0; w < read.walls.size(); ++w) {
         if (!wall.empty() && read.walls[w].id != wall) continue;
         const auto whole = whole_panel(model, w);

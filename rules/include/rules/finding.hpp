@@ -59,7 +59,7 @@ struct Clash {
                           ///< datum, in front of the finished face
     bool finished_corner = true;    ///< on_wall.u counts from a finished corner
     std::optional<double> volume;   ///< that both fill, mm3, where a closed form tells
-    std::vector<std::string> also;  ///< other parts of the same two that are too near, in words: "a to b: 3.2 mm in"
+    std::vector<std::string> also;  ///< other parts of the same two that are too near, in words
     std::vector<Move> moves;        ///< each by itself frees the two and puts neither in the way of anything else
 };
 
