@@ -40,10 +40,13 @@ std::string layout_text(const JoinsReport& report, const joins::JoinLayout& layo
                             piece.sheet + 1);
     }
     if (!layout.joins.empty())
-        text += wrapped(layout.room < 0.1 ? "its tightest join stands on a limit: mark and cut it exactly"
-                                          : fmt::format("its tightest join may stand {} mm to either side",
-                                                        mm(std::floor(layout.room * 10) / 10)),
-                        "     ", "     ");
+        text += wrapped(
+            layout.room < 0.1
+                ? "holes, flanges and the least piece leave its tightest join no room: mark and cut it exactly"
+                : fmt::format(
+                      "holes, flanges and the least piece leave its tightest join {} mm; the sheets may leave less",
+                      mm(std::floor(layout.room * 10) / 10)),
+            "     ", "     ");
     if (layout.on_wettest) text += "     ! no layout keeps off the wettest line, under the outlet\n";
     return text;
 }

@@ -10,6 +10,9 @@ namespace standproud::viewer {
 
 namespace {
 
+/// Places are printed and typed in to 0.01 mm: what stands on a limit must not be over it then.
+constexpr double printed = 0.01;
+
 /// The wall's panels as one, in their own plane; nothing where it has none.
 std::optional<Panel> whole_panel(const Model& model, std::size_t wall) {
     Job plain = model.job;
@@ -104,15 +107,19 @@ WallJoins plan_wall(const Model& model, std::size_t w, const Panel& whole, const
     const auto& bedding = model.room.faces[w].bedding;
     const double depth = whole.thickness + build_up(job, model.room, w, 0, 0) + (bedding ? bedding->greatest_bed : 0);
     const double astray = places.astray((tall[3] - tall[2]) / 2, depth);
-    rules.hole_edge += astray;
-    rules.flange_edge += astray;
+    rules.hole_edge += astray + printed;
+    rules.flange_edge += astray + printed;
     rules.wettest = wettest_line(model, w, whole);
     joins::JoinWish wish;
     wish.order = report.wishes.order;
     wish.layouts = report.wishes.layouts;
     if (report.wishes.align) wish.align = places.to_plane(*report.wishes.align);
     std::vector<nesting::Stock> stock;
-    for (const auto& sheet : job.sheets) stock.push_back(stock_of(sheet, *job.bench, report.priced));
+    for (const auto& sheet : job.sheets) {
+        stock.push_back(stock_of(sheet, *job.bench, report.priced));
+        stock.back().width -= 2 * printed;  // both edges of a piece may be joins
+        stock.back().height -= 2 * printed;
+    }
     planned.answer = joins::plan_joins(whole.outline, fittings_on(model, w, whole), stock, rules, wish);
     if (!planned.answer.plan) return planned;
     for (auto& layout : planned.answer.plan->best) {
