@@ -86,8 +86,10 @@ std::string text_joins(const JoinsReport& report, const TextStyle& style) {
         fmt::format(
             "Joins are upright, {} wide, at most {}; places in mm from the left bare corner to the middle of a "
             "join. Holes keep {} from an edge and flanges {}, set-out included; no piece under {}. Pieces are "
-            "taken from sheets as full-height strips with {} of saw between them; `bench` may nest them closer. "
-            "All joins' places that can be best were tried.",
+            "taken from sheets as full-height strips with {} of saw between them, each wall by itself: where sheets "
+            "are "
+            "few, two walls may ask for the same one. `bench` nests all walls together. All joins' places that can "
+            "be best were tried.",
             mm(report.rules.gap), report.rules.most_joins, mm(report.rules.hole_edge), mm(report.rules.flange_edge),
             mm(report.rules.least_piece), mm(report.rules.kerf)),
         "", "");
