@@ -95,6 +95,32 @@ std::string layers_path(const Document& document, std::size_t wall);
 [[nodiscard]] Refusal remove_join(Document& document, std::size_t wall, std::size_t join);
 [[nodiscard]] Refusal move_join(Document& document, std::size_t wall, std::size_t join, double across);
 
+// Lists and tables of the file. What is added is written as its neighbours are: under a header, or in brackets.
+
+/// Keys with their TOML values, as one table holds them.
+using Entry = std::vector<std::pair<std::string, std::string>>;
+
+/// Puts a table into a list before the entry `at`, or behind the last: "walls[0].noggins", "layers", "pipes".
+[[nodiscard]] Refusal add_entry(Document& document, const std::string& list, std::size_t at, const Entry& entry,
+                                const std::string& name);
+/// Puts a value into a list in brackets: "walls[0].studs.centres", "pipes[1].points".
+[[nodiscard]] Refusal add_item(Document& document, const std::string& list, std::size_t at, const std::string& value,
+                               const std::string& name);
+/// Takes an entry or a value out of a list.
+[[nodiscard]] Refusal remove_entry(Document& document, const std::string& list, std::size_t index,
+                                   const std::string& name);
+/// A table that is there once: "tray", "walls[0].studs".
+[[nodiscard]] Refusal add_table(Document& document, const std::string& path, const Entry& entry,
+                                const std::string& name);
+[[nodiscard]] Refusal remove_table(Document& document, const std::string& path, const std::string& name);
+
+/// Copies the layers that walls share into a wall, to differ there; and back to the shared ones.
+[[nodiscard]] Refusal own_layers(Document& document, std::size_t wall);
+[[nodiscard]] Refusal share_layers(Document& document, std::size_t wall);
+
+/// Refuses while anything is on the wall. The order of lining and the tray's list of walls let it go.
+[[nodiscard]] Refusal remove_wall(Document& document, std::size_t wall);
+
 /// What one click can do about a finding.
 enum class Cure {
     fit_item,   ///< the stocked item that the finding names goes on the fitting
