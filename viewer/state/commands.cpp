@@ -86,6 +86,13 @@ std::optional<std::string> value_text(const Document& document, const std::strin
     return document.text.substr(begin, places->end_of_value(begin) - begin);
 }
 
+std::optional<std::string> words_at(const Document& document, const std::string& path) {
+    const auto places = Places::of(document.text);
+    const auto parts = path_parts(path);
+    const auto* node = places && parts ? node_at(places->tree(), *parts) : nullptr;
+    return node ? node->value_exact<std::string>() : std::nullopt;
+}
+
 Refusal set_value(Document& document, const std::string& path, const std::string& value, bool joins) {
     const auto places = Places::of(document.text);
     if (!places) return unreadable;
@@ -132,12 +139,12 @@ std::string fitting_text(const NewFitting& fitting, const std::string& feed) {
     const auto line = [&](const char* key, const std::string& value) {
         text += fmt::format("{} = {}{}", key, value, feed);
     };
-    line("id", quoted(fitting.id));
-    if (!fitting.name.empty() && fitting.name != fitting.id) line("name", quoted(fitting.name));
-    line("type", quoted(fitting.type));
-    line("wall", quoted(fitting.wall));
+    line("id", toml_string(fitting.id));
+    if (!fitting.name.empty() && fitting.name != fitting.id) line("name", toml_string(fitting.name));
+    line("type", toml_string(fitting.type));
+    line("wall", toml_string(fitting.wall));
     line("across", number_text(fitting.across));
-    line("from", quoted(fitting.from));
+    line("from", toml_string(fitting.from));
     line("height", number_text(fitting.height));
     if (fitting.seat) line("seat", number_text(*fitting.seat));
     return text;
@@ -277,11 +284,11 @@ Refusal set_as_built(Document& document, const std::string& fitting, const Measu
     }
     const std::string seat =
         measured.tolerance
-            ? quoted(fmt::format("{} +/- {}", number_text(measured.seat), number_text(*measured.tolerance)))
+            ? toml_string(fmt::format("{} +/- {}", number_text(measured.seat), number_text(*measured.tolerance)))
             : number_text(measured.seat);
     const std::string base = fmt::format("fittings[{}].as_built", *index);
     const std::vector<std::pair<std::string, std::string>> values{
-        {"date", measured.date}, {"by", quoted(measured.by)}, {"seat", seat}};
+        {"date", measured.date}, {"by", toml_string(measured.by)}, {"seat", seat}};
     Step step{fmt::format("{}: measured seat {}", fitting, seat), "", {}};
     if (node_at(places->tree(), *path_parts(base))) {
         return set_several(document, std::move(step), base + ".", values);

@@ -123,7 +123,7 @@ Refusal apply_cure(Document& document, std::size_t index, Cure cure, std::size_t
     const std::string base = fmt::format("fittings[{}].", *at);
     if (cure == Cure::fit_item) {
         if (!finding->remedy) return "nothing in stock puts this right";
-        return set_value(document, base + "with", quoted(finding->remedy->item));
+        return set_value(document, base + "with", toml_string(finding->remedy->item));
     }
     const auto seat = cure == Cure::move_seat ? moved_seat_for(document, *finding) : seat_for(document, *finding);
     if (!seat) return "no depth of the seat puts this right, or it was measured: move it and measure again";

@@ -253,7 +253,7 @@ bool written(const Document& document, const std::string& path) {
 
 std::string length_text(const Length& length) {
     return length.tolerance
-               ? quoted(fmt::format("{} +/- {}", number_text(length.value), number_text(*length.tolerance)))
+               ? toml_string(fmt::format("{} +/- {}", number_text(length.value), number_text(*length.tolerance)))
                : number_text(length.value);
 }
 
@@ -321,6 +321,23 @@ Refusal remove_table(Document& document, const std::string& path, const std::str
     return steps.take(document);
 }
 
+Refusal move_before(Document& document, const std::string& list, std::size_t index, const std::string& name) {
+    Steps steps(document, name);
+    steps.then([&](const Places& places) -> Change {
+        const auto* node = path_parts(list) ? node_of(places, list) : nullptr;
+        const auto* values = node ? node->as_array() : nullptr;
+        if (!values || index == 0 || index >= values->size() || in_blocks(places, *values))
+            return {{}, fmt::format("{} has nothing before entry {}", list, index + 1)};
+        const std::string& text = places.text();
+        const std::size_t one = places.begin_of(*values->get(index - 1));
+        const std::size_t two = places.begin_of(*values->get(index));
+        const std::string first = text.substr(one, places.end_of_value(one) - one);
+        const std::string second = text.substr(two, places.end_of_value(two) - two);
+        return {{{two, second, first}, {one, first, second}}, ""};
+    });
+    return steps.take(document);
+}
+
 Refusal own_layers(Document& document, std::size_t wall) {
     const std::string list = fmt::format("walls[{}].layers", wall);
     if (!document.job || wall >= document.job->model.job.walls.size()) return "there is no such wall";
@@ -330,8 +347,8 @@ Refusal own_layers(Document& document, std::size_t wall) {
     Steps steps(document, fmt::format("{}: layers of its own", of.id));
     for (std::size_t k = 0; k < of.layers.size(); ++k) {
         const Layer& layer = of.layers[k];
-        const Entry entry{{"kind", quoted(to_string(layer.kind))},
-                          {"name", quoted(layer.name)},
+        const Entry entry{{"kind", toml_string(to_string(layer.kind))},
+                          {"name", toml_string(layer.name)},
                           {"thickness", length_text(layer.thickness)}};
         steps.then([&](const Places& places) { return put_entry(places, list, k, entry); });
     }

@@ -189,8 +189,8 @@ std::string fittings_text(const NewJob& job) {
             "from = \"left bare\"   # or left finished, right bare, right finished, centre\n"
             "height = {}\n"
             "# seat = -10\n",
-            quoted(n == 1 ? fitting.kind : fmt::format("{}-{}", fitting.kind, n)),
-            quoted(fitting.from_catalogue ? fitting.kind : "example-" + fitting.kind), fitting.wall,
+            toml_string(n == 1 ? fitting.kind : fmt::format("{}-{}", fitting.kind, n)),
+            toml_string(fitting.from_catalogue ? fitting.kind : "example-" + fitting.kind), fitting.wall,
             number_text(fitting.across), number_text(fitting.height));
         text += &fitting == &job.fittings.back() ? "" : "\n";
     }
@@ -205,7 +205,7 @@ std::string catalogue_line(const NewJob& job, const std::filesystem::path& folde
     std::string files;
     for (const auto& file : job.catalogues) {
         const auto from_here = folder.empty() ? file : std::filesystem::proximate(file, folder);
-        files += (files.empty() ? "" : ", ") + quoted(from_here.generic_string());
+        files += (files.empty() ? "" : ", ") + toml_string(from_here.generic_string());
     }
     return fmt::format("catalogue = [{}]\n", files);
 }
@@ -279,8 +279,9 @@ std::string refused_answers(const NewJob& job) {
 }
 
 std::string new_job_text(const NewJob& job, const std::filesystem::path& folder) {
-    std::string text = fmt::format(head, quoted(job.name.empty() ? "New job" : job.name), catalogue_line(job, folder),
-                                   number_text(job.board), number_text(job.bed), number_text(job.panel));
+    std::string text =
+        fmt::format(head, toml_string(job.name.empty() ? "New job" : job.name), catalogue_line(job, folder),
+                    number_text(job.board), number_text(job.bed), number_text(job.panel));
     const auto walls = walls_of(job);
     for (std::size_t i = 0; i < walls.size(); ++i) {
         text += wall_text(walls[i].first, walls[i].second, job.height, i + 1 == walls.size());

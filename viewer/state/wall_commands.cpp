@@ -36,7 +36,7 @@ Refusal add_join(Document& document, std::size_t wall, double across, const std:
     if (!table || !std::isfinite(across)) return "a join needs a wall and a place along it";
     const auto* joins = (*table)["joins"].as_array();
     return add_entry(document, fmt::format("walls[{}].joins", wall), joins ? joins->size() : 0,
-                     {{"across", number_text(across)}, {"from", quoted(from)}},
+                     {{"across", number_text(across)}, {"from", toml_string(from)}},
                      fmt::format("add a join on {}", wall_name(*places, wall)));
 }
 

@@ -103,7 +103,7 @@ bool is_toml_value(const std::string& value) {
     }
 }
 
-std::string quoted(const std::string& words) {
+std::string toml_string(const std::string& words) {
     std::string out = "\"";
     for (const char c : words) {
         if (c == '"' || c == '\\') {

@@ -20,10 +20,4 @@ Change change_removed(const Places& places, const std::string& path);
 /// Whether `value` reads as one TOML value.
 bool is_toml_value(const std::string& value);
 
-/// A TOML basic string.
-std::string quoted(const std::string& words);
-
-/// 412.5, 412: the shortest text that reads back as the same number.
-std::string number_text(double value);
-
 }  // namespace standproud::viewer

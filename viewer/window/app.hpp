@@ -12,6 +12,7 @@
 #include "viewer/earlier.hpp"
 #include "viewer/new_job.hpp"
 #include "viewer/state.hpp"
+#include "window/entry_form.hpp"
 #include "window/file_dialog.hpp"
 #include "window/settings.hpp"
 #include "window/work.hpp"
@@ -51,6 +52,11 @@ struct NumberDraft {
     double value = 0;
 };
 
+struct TextDraft {
+    std::string of;
+    std::string value;
+};
+
 struct App {
     std::optional<Document> document;
     Settings settings;
@@ -59,9 +65,11 @@ struct App {
     FittingDraft draft;
     NewFitting added;
     std::map<std::string, NumberDraft> numbers;  ///< by their paths in the job file
-    std::size_t wall = 0;                        ///< shown in the walls panel
+    std::map<std::string, TextDraft> texts;
+    std::size_t wall = 0;  ///< shown in the walls panel
     FileDialog dialog;
     std::optional<Question> question;
+    std::optional<EntryForm> form;
     Work work;
     Measure measure;
     std::shared_ptr<const Earlier> earlier;  ///< what the job is compared with

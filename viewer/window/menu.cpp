@@ -275,7 +275,7 @@ void draw_menu(App& app) {
 
 void run_shortcuts(App& app) {
     const ImGuiIO& io = ImGui::GetIO();
-    if (app.question || app.dialog.wanted || app.adding || app.answers) return;
+    if (app.question || app.form || app.dialog.wanted || app.adding || app.answers) return;
     const int held = (io.KeyCtrl ? ctrl : none) | (io.KeyShift ? shift : none);
     for (const auto& entry : all_entries(app)) {
         if (entry.key == 0 || !entry.can || entry.modifiers != held) continue;

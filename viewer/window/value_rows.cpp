@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 #include <imgui.h>
+#include <imgui_stdlib.h>
 
 #include <cmath>
 
@@ -45,25 +46,67 @@ void row_name(const std::string& name) {
     ImGui::SetNextItemWidth(-1);
 }
 
-bool number_field(App& app, const std::string& path, double otherwise, const std::string& unit,
-                  const std::string& place, bool steps) {
-    Document& document = *app.document;
+std::optional<double> typed_field(App& app, const std::string& key, double now, const std::string& format,
+                                  const std::string& place, bool steps) {
+    const Document& document = *app.document;
     const std::string of = fmt::format("{} {}", document.generation, document.done.size());
-    NumberDraft& draft = app.numbers[path];
+    NumberDraft& draft = app.numbers[key];
     // What is typed is kept while it is typed; any other change of the text is read again.
-    if (draft.of != of) draft = {of, number_of(value_text(document, path)).value_or(otherwise)};
+    if (draft.of != of) draft = {of, now};
     const double step = 1;
     const double large = 10;
-    ImGui::PushID(path.c_str());
+    ImGui::PushID(key.c_str());
     ImGui::InputScalar("##number", ImGuiDataType_Double, &draft.value, steps ? &step : nullptr,
-                       steps ? &large : nullptr, fmt::format("%.6g {}", unit == "%" ? "%%" : unit).c_str());
+                       steps ? &large : nullptr, format.c_str());
     note_place(app, place);
     const bool taken = ImGui::IsItemDeactivatedAfterEdit() && std::isfinite(draft.value);
     ImGui::PopID();
-    if (!taken) return false;
-    const double value = draft.value;
-    outcome(app, set_number(document, path, value, true), fmt::format("{} {}", place, rules::mm(value)));
+    return taken ? std::optional(draft.value) : std::nullopt;
+}
+
+bool number_field(App& app, const std::string& path, double otherwise, const std::string& unit,
+                  const std::string& place, bool steps) {
+    Document& document = *app.document;
+    const double now = number_of(value_text(document, path)).value_or(otherwise);
+    const auto value = typed_field(app, path, now, fmt::format("%.6g {}", unit == "%" ? "%%" : unit), place, steps);
+    if (!value) return false;
+    outcome(app, set_number(document, path, *value, true), fmt::format("{} {}", place, rules::mm(*value)));
     return true;
+}
+
+bool text_field(App& app, const std::string& path, const std::string& place) {
+    Document& document = *app.document;
+    const std::string of = fmt::format("{} {}", document.generation, document.done.size());
+    TextDraft& draft = app.texts[path];
+    if (draft.of != of) draft = {of, words_at(document, path).value_or("")};
+    ImGui::PushID(path.c_str());
+    ImGui::InputText("##text", &draft.value);
+    note_place(app, place);
+    const bool taken = ImGui::IsItemDeactivatedAfterEdit();
+    ImGui::PopID();
+    if (!taken) return false;
+    outcome(app, set_value(document, path, toml_string(draft.value)), fmt::format("{}: {}", place, draft.value));
+    return true;
+}
+
+bool flag_field(App& app, const std::string& path, const std::string& words, const std::string& place) {
+    bool on = value_text(*app.document, path) == "true";
+    if (!ImGui::Checkbox(words.c_str(), &on)) {
+        note_place(app, place);
+        return false;
+    }
+    outcome(app, set_value(*app.document, path, on ? "true" : "false"),
+            fmt::format("{}: {}", words, on ? "yes" : "no"));
+    return true;
+}
+
+bool take_out_button(App& app, const std::string& id, const std::string& place) {
+    ImGui::PushID(id.c_str());
+    const bool pressed = ImGui::Button("\u00d7");
+    note_place(app, place);
+    if (ImGui::IsItemHovered()) tooltip("Take it out");
+    ImGui::PopID();
+    return pressed;
 }
 
 bool word_field(App& app, const std::string& path, const std::string& otherwise,

@@ -19,10 +19,23 @@ bool begin_rows(const char* id, float name_width);
 /// Begins a row with its name; the field comes next.
 void row_name(const std::string& name);
 
+/// A number that is kept under `key` while it is typed; the value when it was taken. `format` as printf has it.
+std::optional<double> typed_field(App& app, const std::string& key, double now, const std::string& format,
+                                  const std::string& place, bool steps = true);
+
 /// A number of the file. Without one there, `otherwise` is shown and takes its place when changed. `place` names it for
 /// tests. True when it was set.
 bool number_field(App& app, const std::string& path, double otherwise, const std::string& unit,
                   const std::string& place, bool steps = true);
+
+/// A text of the file; nothing written is "". True when it was set.
+bool text_field(App& app, const std::string& path, const std::string& place);
+
+/// true or false; nothing written is false. True when it was set.
+bool flag_field(App& app, const std::string& path, const std::string& words, const std::string& place);
+
+/// A small cross behind what can be taken out. True when pressed.
+bool take_out_button(App& app, const std::string& id, const std::string& place);
 
 /// One of some words. True when it was set.
 bool word_field(App& app, const std::string& path, const std::string& otherwise,

@@ -6,7 +6,9 @@
 #include <cmath>
 
 #include "rules/words.hpp"
+#include "window/entry_form.hpp"
 #include "window/value_rows.hpp"
+#include "window/wall_rows.hpp"
 
 namespace standproud::viewer {
 
@@ -14,16 +16,13 @@ using rules::mm;
 
 namespace {
 
-constexpr float names = 6.4F;
+constexpr float names = row_names;
 
 const std::vector<std::pair<std::string, std::string>> corners{{"left bare", "left bare"},
                                                                {"left finished", "left finished"},
                                                                {"right bare", "right bare"},
                                                                {"right finished", "right finished"},
                                                                {"centre", "centre"}};
-
-/// The rest of a section is not drawn once something was set: the model is another one then.
-using Drawn = bool;  ///< false: set
 
 Drawn draw_size(App& app, std::size_t w) {
     const Job& job = app.document->job->model.job;
@@ -45,51 +44,6 @@ Drawn draw_size(App& app, std::size_t w) {
         faint(fmt::format("Drawn figures. As surveyed: {} wide, {} high.", mm(std::round(wall.width * 10) / 10),
                           mm(std::round(wall.height * 10) / 10)));
     }
-    return !set;
-}
-
-std::string layer_words(const Layer& layer) { return layer.name.empty() ? to_string(layer.kind) : layer.name; }
-
-Drawn draw_layers(App& app, std::size_t w) {
-    const Model& model = app.document->job->model;
-    const Wall& wall = model.job.walls[w];
-    ImGui::Spacing();
-    ImGui::TextDisabled("Build-up, from the bare face");
-    if (wall.layers.empty()) {
-        faint("This wall is not lined.");
-        return true;
-    }
-    const std::string base = layers_path(*app.document, w);
-    bool set = false;
-    if (begin_rows("layers", names)) {
-        for (std::size_t k = 0; !set && k < wall.layers.size(); ++k) {
-            const Layer& layer = wall.layers[k];
-            row_name(layer_words(layer));
-            if (ImGui::IsItemHovered()) {
-                const auto& tolerance = layer.thickness.tolerance;
-                tooltip(fmt::format("{}, +/- {}", to_string(layer.kind), tolerance ? mm(*tolerance) : "not known"));
-            }
-            const std::string unit = "mm";
-            set = number_field(app, fmt::format("{}[{}].thickness", base, k), layer.thickness.value, unit,
-                               fmt::format("layer {}", k + 1));
-        }
-        if (!set) {
-            double sum = 0;
-            double band = 0;
-            bool known = true;
-            for (const auto& layer : wall.layers) {
-                sum += layer.thickness.value;
-                band += layer.thickness.tolerance.value_or(0);
-                known = known && layer.thickness.tolerance;
-            }
-            row_name("together");
-            ImGui::AlignTextToFramePadding();
-            ImGui::Text("%s +/- %s mm", mm(sum).c_str(), known ? mm(band).c_str() : "?");
-        }
-        ImGui::EndTable();
-    }
-    if (!set && base == "layers" && model.job.walls.size() > 1)
-        faint("Every wall without layers of its own shares these.");
     return !set;
 }
 
@@ -216,6 +170,35 @@ void draw_limits(App& app) {
     ImGui::EndTable();
 }
 
+void ask_for_wall(App& app) {
+    const auto& walls = app.document->job->model.job.walls;
+    EntryForm form;
+    form.title = "Add a wall";
+    form.words = fmt::format("It stands right of {}, seen from inside; set the angle between the two under that wall.",
+                             walls.back().name);
+    form.fields = {{"id", "short name", FormField::Kind::text, "", true, {}, ""},
+                   {"width", "width", FormField::Kind::number, "mm", true, {}, ""},
+                   {"height", "height", FormField::Kind::number, "mm", true, {}, ""}};
+    form.done = "Wall added";
+    form.take = [&app, count = walls.size()](const Entry& entry) {
+        return add_entry(*app.document, "walls", count, entry, "add wall " + value_of(entry, "id"));
+    };
+    ask(app, std::move(form));
+}
+
+Drawn draw_more_walls(App& app, std::size_t w) {
+    const std::string name = app.document->job->model.job.walls[w].name;
+    const bool open = ImGui::CollapsingHeader("More or fewer walls");
+    note_place(app, "more walls");
+    if (!open) return true;
+    if (ImGui::Button("Add a wall...")) ask_for_wall(app);
+    note_place(app, "add wall");
+    const bool out = ImGui::Button(fmt::format("Take out {}", name).c_str());
+    note_place(app, "take out wall");
+    if (out) outcome(app, remove_wall(*app.document, w), name + " taken out");
+    return !out;
+}
+
 }  // namespace
 
 void draw_walls(App& app) {
@@ -235,8 +218,11 @@ void draw_walls(App& app) {
         ImGui::EndCombo();
     }
     const std::size_t w = app.wall;
-    if (!draw_size(app, w) || !draw_layers(app, w) || !draw_packing(app, w) || !draw_joins(app, w)) return;
+    if (!draw_size(app, w) || !draw_build_up(app, w) || !draw_packing(app, w) || !draw_joins(app, w)) return;
     ImGui::Spacing();
+    if (!draw_frame(app, w) || !draw_services(app, w) || !draw_panel_rules(app) || !draw_tray(app) || !draw_job(app) ||
+        !draw_more_walls(app, w))
+        return;
     draw_limits(app);
 }
 

@@ -259,6 +259,7 @@ void draw_all(App& app, ViewPanel& view, SectionPanel& section) {
     draw_keys(app);
     draw_file_dialog(app);
     if (good) draw_adding(app);
+    if (good) draw_form(app);
     draw_new(app);
     draw_questions(app);
 }

@@ -67,6 +67,14 @@ Document open_document(const std::filesystem::path& file);
 /// The text written for a value, as it stands in the file; nothing when the key is not there.
 std::optional<std::string> value_text(const Document& document, const std::string& path);
 
+/// A text of the file, without its quotes and escapes.
+std::optional<std::string> words_at(const Document& document, const std::string& path);
+
+/// A TOML basic string.
+std::string toml_string(const std::string& words);
+/// 412.5, 412: the shortest text that reads back as the same number.
+std::string number_text(double value);
+
 /// Takes a key out, with its line where it has one of its own.
 [[nodiscard]] Refusal remove_value(Document& document, const std::string& path);
 
@@ -113,6 +121,9 @@ using Entry = std::vector<std::pair<std::string, std::string>>;
 [[nodiscard]] Refusal add_table(Document& document, const std::string& path, const Entry& entry,
                                 const std::string& name);
 [[nodiscard]] Refusal remove_table(Document& document, const std::string& path, const std::string& name);
+/// A value of a list in brackets changes places with the one before it.
+[[nodiscard]] Refusal move_before(Document& document, const std::string& list, std::size_t index,
+                                  const std::string& name);
 
 /// Copies the layers that walls share into a wall, to differ there; and back to the shared ones.
 [[nodiscard]] Refusal own_layers(Document& document, std::size_t wall);
