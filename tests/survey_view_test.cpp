@@ -113,7 +113,19 @@ TEST(SurveyView, TheMapRisesInLightness) {
         before = now;
     }
     EXPECT_EQ(cividis(-3).blue, cividis(0).blue);
-    EXPECT_EQ(cividis(9).red, 255);
+    EXPECT_EQ(cividis(9).red, 254);
+    // Published: matplotlib 3.6, _cm_listed.py, entries 0, 64, 128, 192 and 255 of 256, as bytes.
+    struct Entry {
+        double share;
+        int red, green, blue;
+    };
+    for (const auto& [share, red, green, blue] :
+         {Entry{0, 0, 34, 78}, Entry{64.0 / 255, 67, 78, 108}, Entry{128.0 / 255, 125, 124, 120},
+          Entry{192.0 / 255, 188, 174, 108}, Entry{1, 254, 232, 56}}) {
+        EXPECT_NEAR(cividis(share).red, red, 2) << share;
+        EXPECT_NEAR(cividis(share).green, green, 2) << share;
+        EXPECT_NEAR(cividis(share).blue, blue, 2) << share;
+    }
 }
 
 TEST(EarlierFile, WhatMovedAndWhichVerdictsChanged) {

@@ -136,7 +136,8 @@ std::vector<WallMark> survey_marks(const CheckedJob& job, const std::vector<Face
         const Colour plate = mark.suspect ? verdict_colour(rules::Verdict::fails) : colours.top;
         const Colour ink = mark.suspect ? Colour{16, 18, 20} : colours.ink;
         const std::string words = (mark.suspect ? " X " : " ") + mark.words + " ";
-        marks.push_back({mark.wall, letters(words, at, ink, plate, (mark.suspect ? 14 : 10) * look.scale)});
+        marks.push_back(
+            {mark.wall, letters(words, at, ink, plate, (mark.suspect ? 14 : 10) * look.scale), !mark.suspect});
     }
     return marks;
 }

@@ -8,10 +8,12 @@
 
 namespace standproud::viewer {
 
-/// Something of one wall, to be left out with it when it is seen from behind.
+/// Something of one wall, to be left out with it when it is seen from behind; lettering also when the wall is seen so
+/// much from its edge that figures would lie on each other.
 struct WallMark {
     std::size_t wall = 0;
     Handle(AIS_InteractiveObject) object;
+    bool lettering = false;
 };
 
 std::vector<FaceGrid> face_grids(const CheckedJob& job);

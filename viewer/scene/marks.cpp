@@ -215,14 +215,13 @@ void add_rings(std::vector<Handle(AIS_InteractiveObject)>& marks, const Model& m
 }
 
 std::string flag_words(const rules::Finding& finding, bool inches) {
-    const auto tenth = [](double value) { return std::round(10 * value) / 10; };
     if (finding.clash && finding.clash->distance < -touch_length) {
-        return fmt::format("{}: {} into {}", finding.subject, length_words(tenth(-finding.clash->distance), inches),
+        return fmt::format("{}: {} into {}", finding.subject, length_words(-finding.clash->distance, inches),
                            finding.clash->other);
     }
     std::string value;
     if (finding.nominal) {
-        value = finding.unit == "mm" ? ", " + length_words(tenth(*finding.nominal), inches)
+        value = finding.unit == "mm" ? ", " + length_words(*finding.nominal, inches)
                                      : fmt::format(", {} {}", mm(*finding.nominal), finding.unit);
     }
     return fmt::format("{}: {}{}", finding.subject, finding.quantity, value);

@@ -322,6 +322,14 @@ bool Scene::update_walls_in_the_way(const Document& document, const Look& look) 
     const Model& model = document.job->model;
     const gp_Pnt eye = view_->Camera()->Eye();
     std::set<std::string> hidden;
+    constexpr double edge_on = 0.3;  // cosine, 73 degrees from straight on
+    std::vector<bool> readable;
+    for (std::size_t w = 0; w < model.room.walls.size(); ++w) {
+        const Wall& wall = model.job.walls[w];
+        const RoomPoint way =
+            RoomPoint{eye.X(), eye.Y(), eye.Z()} - model.room.walls[w].to_room(wall.width / 2, wall.height / 2, 0);
+        readable.push_back(dot(way, model.room.walls[w].z) > edge_on * norm(way));
+    }
     for (std::size_t w = 0; look.hide_in_the_way && w < model.room.walls.size(); ++w) {
         const Frame& wall = model.room.walls[w];
         if (dot(RoomPoint{eye.X(), eye.Y(), eye.Z()} - wall.origin, wall.z) < -1) hidden.insert(model.job.walls[w].id);
@@ -335,7 +343,8 @@ bool Scene::update_walls_in_the_way(const Document& document, const Look& look) 
         changed = true;
     }
     for (const auto& mark : survey_) {
-        const bool wanted = hidden.count(model.job.walls[mark.wall].id) == 0;
+        const bool wanted =
+            hidden.count(model.job.walls[mark.wall].id) == 0 && (!mark.lettering || readable[mark.wall]);
         if (wanted == context_->IsDisplayed(mark.object)) continue;
         if (wanted) {
             context_->Display(mark.object, 0, -1, false);

@@ -89,6 +89,26 @@ std::optional<Place> place_for(const Document& document, const rules::Finding& f
     return place;
 }
 
+/// The move of a pipe as a whole, where the clash has one: a button does not bend it.
+const rules::Move* pipe_move(const Document& document, const rules::Finding& finding, std::size_t index) {
+    if (!finding.clash || index >= finding.clash->moves.size()) return nullptr;
+    const rules::Move& move = finding.clash->moves[index];
+    const auto& pipes = document.job->model.job.pipes;
+    const bool pipe = std::any_of(pipes.begin(), pipes.end(), [&](const auto& p) { return p.id == move.id; });
+    return pipe ? &move : nullptr;
+}
+
+std::string words_of(const rules::Move& move) {
+    const double by = move.across + move.up + move.out;
+    const char* way = move.across > 0   ? "to the right"
+                      : move.across < 0 ? "to the left"
+                      : move.up > 0     ? "up"
+                      : move.up < 0     ? "down"
+                      : move.out > 0    ? "out of the wall"
+                                        : "deeper";
+    return fmt::format("Move the whole of {} {} mm {}", move.id, rules::mm(std::abs(by)), way);
+}
+
 }  // namespace
 
 std::vector<Offer> offers(const Document& document, std::size_t index) {
@@ -106,6 +126,7 @@ std::vector<Offer> offers(const Document& document, std::size_t index) {
     }
     for (std::size_t i = 0; finding->clash && i < finding->clash->moves.size(); ++i) {
         if (const auto place = place_for(document, *finding, i)) found.push_back({Cure::move_along, place->words, i});
+        if (const auto* by = pipe_move(document, *finding, i)) found.push_back({Cure::move_along, words_of(*by), i});
     }
     return found;
 }
@@ -114,6 +135,8 @@ Refusal apply_cure(Document& document, std::size_t index, Cure cure, std::size_t
     const auto* finding = finding_at(document, index);
     if (!finding) return "the finding is no longer there";
     if (cure == Cure::move_along) {
+        if (const auto* by = pipe_move(document, *finding, move))
+            return move_pipe(document, by->id, {by->across, by->up, by->out});
         const auto place = place_for(document, *finding, move);
         if (!place) return "no move along the wall puts this right";
         return move_fitting(document, place->fitting, place->across, place->height);

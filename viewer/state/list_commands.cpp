@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "state/steps.hpp"
 
@@ -335,6 +336,28 @@ Refusal move_before(Document& document, const std::string& list, std::size_t ind
         const std::string second = text.substr(two, places.end_of_value(two) - two);
         return {{{two, second, first}, {one, first, second}}, ""};
     });
+    return steps.take(document);
+}
+
+Refusal move_pipe(Document& document, const std::string& id, const WallPoint& by) {
+    if (!document.job) return "there is no job";
+    const auto& pipes = document.job->model.job.pipes;
+    const auto found = std::find_if(pipes.begin(), pipes.end(), [&](const PipeRun& pipe) { return pipe.id == id; });
+    if (found == pipes.end()) return fmt::format("there is no pipe \"{}\"", id);
+    Steps steps(document, "move " + id);
+    const auto index = static_cast<std::size_t>(found - pipes.begin());
+    const auto set = [&](std::size_t point, int axis, double value, double change) {
+        if (change == 0) return;
+        const std::string path = fmt::format("pipes[{}].points[{}][{}]", index, point, axis);
+        // Clean of the last digits' noise: 0.1 + 0.2.
+        const std::string text = number_text(std::round((value + change) * 1e6) / 1e6);
+        steps.then([&](const Places& places) { return change_value(places, path, text); });
+    };
+    for (std::size_t k = 0; k < found->points.size(); ++k) {
+        set(k, 0, found->points[k].u, by.u);
+        set(k, 1, found->points[k].v, by.v);
+        set(k, 2, found->points[k].n, by.n);
+    }
     return steps.take(document);
 }
 

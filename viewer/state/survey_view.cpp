@@ -122,12 +122,22 @@ std::array<double, 2> figures_between(const std::vector<FaceGrid>& grids, bool p
 }
 
 Colour cividis(double share) {
-    constexpr std::array<std::array<double, 3>, 6> anchors{{{0x00, 0x20, 0x4d},
-                                                            {0x31, 0x44, 0x6b},
-                                                            {0x66, 0x69, 0x70},
-                                                            {0x95, 0x8f, 0x78},
-                                                            {0xcb, 0xba, 0x69},
-                                                            {0xff, 0xea, 0x46}}};
+    constexpr std::array<std::array<double, 3>, 16> anchors{{{0, 34, 78},
+                                                             {0, 46, 108},
+                                                             {30, 58, 111},
+                                                             {53, 69, 108},
+                                                             {71, 81, 108},
+                                                             {87, 93, 109},
+                                                             {102, 105, 112},
+                                                             {117, 117, 117},
+                                                             {132, 130, 121},
+                                                             {148, 142, 119},
+                                                             {165, 156, 116},
+                                                             {183, 169, 110},
+                                                             {200, 184, 102},
+                                                             {219, 199, 90},
+                                                             {238, 214, 73},
+                                                             {254, 232, 56}}};
     const double at = std::clamp(share, 0.0, 1.0) * (anchors.size() - 1);
     const std::size_t below = std::min(static_cast<std::size_t>(at), anchors.size() - 2);
     const double part = at - static_cast<double>(below);

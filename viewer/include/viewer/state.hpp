@@ -125,6 +125,9 @@ using Entry = std::vector<std::pair<std::string, std::string>>;
 [[nodiscard]] Refusal move_before(Document& document, const std::string& list, std::size_t index,
                                   const std::string& name);
 
+/// Moves the whole of a pipe, by mm to the right, up, and out of its wall.
+[[nodiscard]] Refusal move_pipe(Document& document, const std::string& id, const WallPoint& by);
+
 /// Copies the layers that walls share into a wall, to differ there; and back to the shared ones.
 [[nodiscard]] Refusal own_layers(Document& document, std::size_t wall);
 [[nodiscard]] Refusal share_layers(Document& document, std::size_t wall);
@@ -137,7 +140,8 @@ enum class Cure {
     fit_item,   ///< the stocked item that the finding names goes on the fitting
     set_seat,   ///< the seat goes to the middle of the depths that suit every reach finding of the fitting
     move_seat,  ///< the seat goes as little further as does it
-    move_along  ///< a fitting goes along or up its wall until it is clear of what it was too near to
+    move_along  ///< a fitting goes along or up its wall, or a pipe as a whole, until it is clear of what it was too
+                ///< near to
 };
 
 /// The cures that a finding offers, each with its words: "Fit 15 mm spindle extension".
