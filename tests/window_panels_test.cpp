@@ -107,9 +107,41 @@ TEST_F(Panels, WallsAreEditedAndJoinsDragged) {
     EXPECT_EQ(desk.on_disk(), desk.text);
 }
 
+TEST_F(Panels, LayersComeAndGo) {
+    Desk desk;
+    DrivenWindow window(screen, desk.job, desk.folder.path());
+    window.click("tab Walls");
+    window.click("add layer");
+    window.click("form name");
+    window.type("ply");
+    window.click("form thickness");
+    window.type("900");
+    window.click("form add");
+    window.wait_message("out of range");  // 200 mm at most: the form says so and stays
+    window.click("form thickness");
+    window.key("ctrl+a");
+    window.type("12");
+    window.click("form add");
+    window.wait_message("Layer added");
+    window.key("ctrl+s");
+    window.wait_message("Saved");
+    const std::string board = "thickness = \"9 +/- 0.3\"\n";
+    EXPECT_EQ(desk.on_disk(),
+              replaced(desk.text, board, board + "[[layers]]\nkind = \"board\"\nname = \"ply\"\nthickness = 12\n"));
+    window.click("take out layer 2");
+    window.wait_message("ply taken out");
+    window.click("own layers");
+    window.wait_message("layers of its own now");
+    window.key("ctrl+z");
+    window.wait_message("Undone");
+    window.key("ctrl+s");
+    window.wait_message("Saved");
+    EXPECT_EQ(desk.on_disk(), desk.text);
+}
+
 /// Dark and light ends of the map, cividis.
 std::array<int, 2> map_ends(const Picture& picture) {
-    return {pixels_like(picture, {0x00, 0x20, 0x4d}, 16), pixels_like(picture, {0xff, 0xea, 0x46}, 30)};
+    return {pixels_like(picture, {0, 34, 78}, 16), pixels_like(picture, {254, 232, 56}, 30)};
 }
 
 TEST_F(Panels, TheSurveyIsSeen) {

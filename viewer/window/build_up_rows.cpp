@@ -66,14 +66,14 @@ Drawn draw_layer(App& app, const Layer& layer, const std::string& path, std::siz
     row_name(layer_words(layer));
     const auto& tolerance = layer.thickness.tolerance;
     if (ImGui::IsItemHovered()) tooltip(to_string(layer.kind));
-    ImGui::SetNextItemWidth(3.6F * em);
-    if (number_field(app, path + ".thickness", layer.thickness.value, "mm", fmt::format("layer {}", k + 1), false))
+    ImGui::SetNextItemWidth(2.9F * em);
+    if (number_field(app, path + ".thickness", layer.thickness.value, "", fmt::format("layer {}", k + 1), false))
         return false;
     ImGui::SameLine(0, 0.3F * em);
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted("\u00b1");
     ImGui::SameLine(0, 0.3F * em);
-    ImGui::SetNextItemWidth(2.6F * em);
+    ImGui::SetNextItemWidth(2.3F * em);
     const auto band = typed_field(app, path + " band", tolerance.value_or(0), tolerance ? "%.6g" : "?",
                                   fmt::format("layer {} band", k + 1), false);
     if (ImGui::IsItemHovered())
@@ -121,7 +121,7 @@ Drawn draw_build_up(App& app, std::size_t w) {
     const Wall& wall = app.document->job->model.job.walls[w];
     const bool not_lined = value_text(*app.document, fmt::format("walls[{}].lined", w)) == "false";
     ImGui::Spacing();
-    ImGui::TextDisabled("Build-up, from the bare face");
+    ImGui::TextDisabled("Build-up from the bare face, mm");
     if (not_lined) {
         faint("This wall is not lined.");
         const bool line = ImGui::Button("Line it");

@@ -3,12 +3,16 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <cmath>
 
+#include "rules/words.hpp"
 #include "window/entry_form.hpp"
 #include "window/value_rows.hpp"
 #include "window/wall_rows.hpp"
 
 namespace standproud::viewer {
+
+using rules::mm;
 
 namespace {
 
@@ -106,14 +110,48 @@ Drawn draw_walls_over(App& app, const Tray& tray) {
     return true;
 }
 
+Drawn draw_packing(App& app, std::size_t w) {
+    const Model& model = app.document->job->model;
+    if (!begin_rows("packing", row_names)) return true;
+    row_name("panels");
+    bool set = word_field(app, "panels.bedding", "follow", {{"follow", "follow the face"}, {"plane", "in one plane"}},
+                          "bedding");
+    if (!set) {
+        row_name("thickest bed");
+        if (model.job.panels.bed_max) {
+            set = number_field(app, "panels.bed_max", *model.job.panels.bed_max, "mm", "thickest bed");
+        } else if (ImGui::Button("not limited: set it")) {
+            outcome(app, set_number(*app.document, "panels.bed_max", 12), "Thickest bed 12 mm");
+            set = true;
+        }
+    }
+    if (!set) {
+        const auto& bedding = model.room.faces[w].bedding;
+        row_name("packing here");
+        ImGui::AlignTextToFramePadding();
+        if (bedding) {
+            ImGui::Text("%s mm", mm(std::round(10 * bedding->greatest_packing) / 10).c_str());
+        } else {
+            ImGui::TextDisabled("none");
+        }
+    }
+    ImGui::EndTable();
+    const std::string& why = set ? "" : model.room.faces[w].not_bedded;
+    if (!why.empty()) faint(why);
+    return !set;
+}
+
 }  // namespace
 
-Drawn draw_panel_rules(App& app) {
+Drawn draw_panel_rules(App& app, std::size_t w) {
     const PanelRules& panels = app.document->job->model.job.panels;
-    const bool open = ImGui::CollapsingHeader("Gaps and order of panels");
+    const bool open = ImGui::CollapsingHeader("Panels of all walls");
     note_place(app, "panels");
     if (!open) return true;
+    if (!draw_packing(app, w)) return false;
     bool set = false;
+    ImGui::Spacing();
+    ImGui::TextDisabled("Gaps");
     if (begin_rows("gaps", row_names)) {
         const double all = number_of(value_text(*app.document, "panels.gap")).value_or(4);
         const std::array<std::tuple<const char*, const char*, double>, 5> rows{

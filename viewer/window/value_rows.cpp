@@ -68,7 +68,8 @@ bool number_field(App& app, const std::string& path, double otherwise, const std
                   const std::string& place, bool steps) {
     Document& document = *app.document;
     const double now = number_of(value_text(document, path)).value_or(otherwise);
-    const auto value = typed_field(app, path, now, fmt::format("%.6g {}", unit == "%" ? "%%" : unit), place, steps);
+    const auto value = typed_field(
+        app, path, now, unit.empty() ? "%.6g" : fmt::format("%.6g {}", unit == "%" ? "%%" : unit), place, steps);
     if (!value) return false;
     outcome(app, set_number(document, path, *value, true), fmt::format("{} {}", place, rules::mm(*value)));
     return true;

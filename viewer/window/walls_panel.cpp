@@ -47,40 +47,6 @@ Drawn draw_size(App& app, std::size_t w) {
     return !set;
 }
 
-Drawn draw_packing(App& app, std::size_t w) {
-    const Model& model = app.document->job->model;
-    if (model.job.walls[w].layers.empty()) return true;
-    ImGui::Spacing();
-    ImGui::TextDisabled("Bed and packing, all walls");
-    if (!begin_rows("packing", names)) return true;
-    row_name("panels");
-    bool set = word_field(app, "panels.bedding", "follow",
-                          {{"follow", "follow the face"}, {"plane", "flat in one plane"}}, "bedding");
-    if (!set) {
-        row_name("thickest bed");
-        if (model.job.panels.bed_max) {
-            set = number_field(app, "panels.bed_max", *model.job.panels.bed_max, "mm", "thickest bed");
-        } else if (ImGui::Button("not limited: set it")) {
-            outcome(app, set_number(*app.document, "panels.bed_max", 12), "Thickest bed 12 mm");
-            set = true;
-        }
-    }
-    if (!set) {
-        const auto& bedding = model.room.faces[w].bedding;
-        row_name("most packing");
-        ImGui::AlignTextToFramePadding();
-        if (bedding) {
-            ImGui::Text("%s mm", mm(std::round(10 * bedding->greatest_packing) / 10).c_str());
-        } else {
-            ImGui::TextDisabled("none");
-        }
-    }
-    ImGui::EndTable();
-    const std::string& why = set ? "" : model.room.faces[w].not_bedded;
-    if (!why.empty()) faint(why);
-    return !set;
-}
-
 Drawn draw_joins(App& app, std::size_t w) {
     const Model& model = app.document->job->model;
     const Wall& wall = model.job.walls[w];
@@ -218,10 +184,10 @@ void draw_walls(App& app) {
         ImGui::EndCombo();
     }
     const std::size_t w = app.wall;
-    if (!draw_size(app, w) || !draw_build_up(app, w) || !draw_packing(app, w) || !draw_joins(app, w)) return;
+    if (!draw_size(app, w) || !draw_build_up(app, w) || !draw_joins(app, w)) return;
     ImGui::Spacing();
-    if (!draw_frame(app, w) || !draw_services(app, w) || !draw_panel_rules(app) || !draw_tray(app) || !draw_job(app) ||
-        !draw_more_walls(app, w))
+    if (!draw_frame(app, w) || !draw_services(app, w) || !draw_panel_rules(app, w) || !draw_tray(app) ||
+        !draw_job(app) || !draw_more_walls(app, w))
         return;
     draw_limits(app);
 }
