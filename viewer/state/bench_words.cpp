@@ -1,6 +1,7 @@
 // Scores of joins in words.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "rules/words.hpp"
@@ -30,6 +31,11 @@ std::string lack_words(const BenchLack& lack) {
         return "The job has [[sheets]], but no [bench]: kerf, trim and the other figures of cutting and bonding.";
     if (lack.sheets) return "The job has [bench], but no [[sheets]] to cut the panels from.";
     return "";
+}
+
+bool sheets_priced(const CheckedJob& job) {
+    const auto& sheets = job.model.job.sheets;
+    return std::all_of(sheets.begin(), sheets.end(), [](const auto& sheet) { return sheet.price || sheet.offcut; });
 }
 
 std::string score_words(const joins::JoinScore& score, bool priced, bool cut_from_sheets) {

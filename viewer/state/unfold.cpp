@@ -11,8 +11,12 @@ void take_in(std::array<double, 4>& all, Vec2 p) {
     all = {std::min(all[0], p.x), std::max(all[1], p.x), std::min(all[2], p.y), std::max(all[3], p.y)};
 }
 
-std::vector<UnfoldedJoin> joins_on(const Model& model, const UnfoldedWall& made) {
-    std::vector<UnfoldedJoin> joins;
+/// Half-way up the panels: where job files count the places of joins.
+double counted_at(const Model& model, std::size_t w) {
+    return (panel_bottom(model.job, w) + panel_top(model.job, model.room, w, model.job.walls[w].width / 2)) / 2;
+}
+
+void find_joins(const Model& model, UnfoldedWall& made) {
     const std::size_t w = made.wall;
     auto levels = extent(made.panels.front().outline);
     for (const auto& panel : made.panels) {
@@ -20,19 +24,19 @@ std::vector<UnfoldedJoin> joins_on(const Model& model, const UnfoldedWall& made)
         levels[2] = std::min(levels[2], e[2]);
         levels[3] = std::max(levels[3], e[3]);
     }
-    const double middle =
-        (panel_bottom(model.job, w) + panel_top(model.job, model.room, w, model.job.walls[w].width / 2)) / 2;
+    const double middle = counted_at(model, w);
+    const double corner = bare_corner(model.job, model.room, w, Side::left, middle);
     const Frame& place = model.panels[made.outline.panels.front()].place;
+    const auto x_of = [&](double u) { return on_plane(model.room.walls[w], place, {u, middle}).x; };
+    made.corner = x_of(corner);
     const auto& written = model.job.walls[w].joins;
     for (std::size_t j = 0; j < written.size(); ++j) {
         const auto u = along_wall(model.job, model.room, w, written[j], middle);
         if (!u) continue;
         const bool right =
             written[j].from == Across::From::right_bare || written[j].from == Across::From::right_finished;
-        joins.push_back({j, on_plane(model.room.walls[w], place, {*u, middle}).x, levels[2], levels[3],
-                         written[j].distance, right ? -1.0 : 1.0});
+        made.joins.push_back({j, x_of(*u), levels[2], levels[3], written[j].distance, right ? -1.0 : 1.0, *u - corner});
     }
-    return joins;
 }
 
 }  // namespace
@@ -54,7 +58,7 @@ std::vector<UnfoldedWall> unfold(const CheckedJob& job) {
         for (const auto& stay : made.outline.stays) {
             for (const Vec2 p : stay.line) take_in(made.extent, p);
         }
-        made.joins = joins_on(model, made);
+        find_joins(model, made);
         walls.push_back(std::move(made));
     }
     return walls;

@@ -85,6 +85,9 @@ const std::vector<DrawnJoins>& live_scores(BenchView& view, const Document& docu
 /// The score of one wall; null when there is none.
 const DrawnJoins* score_of(const std::vector<DrawnJoins>& scores, const std::string& wall);
 
+/// Whether every kind of new sheet has a price: else costs stand for areas and are not said.
+bool sheets_priced(const CheckedJob& job);
+
 /// "2 joins, 2 new sheets, price 456.00, waste 1.10 m2, 3 mm off the middle". Without prices `cost` is not said; of
 /// joins that no sheets are found for, only what is known.
 std::string score_words(const joins::JoinScore& score, bool priced, bool cut_from_sheets = true);
@@ -100,8 +103,9 @@ struct UnfoldedJoin {
     double x = 0;          ///< of its middle, in the wall's unfolded frame
     double bottom = 0;     ///< between which levels the panels stand
     double top = 0;
-    double across = 0;  ///< as written in the job
-    double sign = 1;    ///< of `across` when x grows
+    double across = 0;     ///< as written in the job
+    double sign = 1;       ///< of `across` when x grows
+    double from_left = 0;  ///< its place, as WallJoins counts
 };
 
 struct UnfoldedPanel {
@@ -116,6 +120,7 @@ struct UnfoldedWall {
     BenchWall outline;
     std::vector<UnfoldedPanel> panels;
     std::vector<UnfoldedJoin> joins;
+    double corner = 0;               ///< x of the place that WallJoins counts from
     std::array<double, 4> extent{};  ///< of all that is drawn: least x, greatest x, least y, greatest y
 };
 
