@@ -261,10 +261,12 @@ TEST(Bench, ATakenLayoutScoresWhatItWasPromised) {
 
 TEST(Bench, ScoresInWords) {
     joins::JoinScore a{1, 2, 456, 1.094e6, 90.6, 0};
-    EXPECT_EQ(score_words(a, true), "1 join, 2 new sheets, price 456.00, waste 1.09 m\u00b2, 45.3 mm off the middle");
+    EXPECT_EQ(score_words(a, true),
+              "1 join, 2 new sheets, price 456.00, waste 1.09\u00a0m\u00b2, 45.3 mm off the middle");
     EXPECT_EQ(score_words(a, false, false), "1 join, 45.3 mm off the middle");
     joins::JoinScore b{0, 1, 228, 0.38e6, 0, 0};
-    EXPECT_EQ(difference_words(b, a, true), "1 join fewer, 1 sheet fewer, price 228.00 less, 0.71 m\u00b2 less waste");
+    EXPECT_EQ(difference_words(b, a, true),
+              "1 join fewer, 1 sheet fewer, price 228.00 less, 0.71\u00a0m\u00b2 less waste");
     EXPECT_EQ(difference_words(a, a, true), "the same");
 }
 

@@ -17,6 +17,9 @@ std::vector<Preference> full_order(std::vector<Preference> order) {
     return order;
 }
 
+/// As it is said: a hundredth more or less, for a wall that leans, is of no interest to a reader.
+double tenth(double value) { return std::round(10 * value) / 10; }
+
 void forbid(Problem& problem, const std::vector<JoinFitting>& fittings) {
     const double half = problem.rules.gap / 2;
     const auto keep_off = [&](const RoundedRect& shape, double distance, std::string why) {
@@ -25,13 +28,14 @@ void forbid(Problem& problem, const std::vector<JoinFitting>& fittings) {
     };
     for (const JoinFitting& fitting : fittings) {
         for (const RoundedRect& hole : fitting.holes) {
-            keep_off(hole, problem.rules.hole_edge,
-                     fmt::format("nearer than {:g} mm to the hole of {}", problem.rules.hole_edge, fitting.name));
+            keep_off(
+                hole, problem.rules.hole_edge,
+                fmt::format("nearer than {:g} mm to the hole of {}", tenth(problem.rules.hole_edge), fitting.name));
         }
         for (const RoundedRect& flange : fitting.flanges) {
             keep_off(flange, problem.rules.flange_edge,
                      problem.rules.flange_edge > 0 ? fmt::format("nearer than {:g} mm to the flange of {}",
-                                                                 problem.rules.flange_edge, fitting.name)
+                                                                 tenth(problem.rules.flange_edge), fitting.name)
                                                    : fmt::format("under the flange of {}", fitting.name));
         }
     }

@@ -74,8 +74,11 @@ class Places {
     }
     [[nodiscard]] double middle() const { return middle_; }
     [[nodiscard]] double of_u(double u) const { return u - corner_; }
-    [[nodiscard]] double to_plane(double place) const { return at_0_ + per_mm_ * (place + corner_); }
-    [[nodiscard]] double from_plane(double x) const { return (x - at_0_) / per_mm_ - corner_; }
+    /// x of the place that places count from.
+    [[nodiscard]] double zero() const { return at_0_ + per_mm_ * corner_; }
+    /// Between places and x counted from `zero`.
+    [[nodiscard]] double to_plane(double place) const { return per_mm_ * place; }
+    [[nodiscard]] double from_plane(double x) const { return x / per_mm_; }
     void from_plane(std::vector<double>& all) const {
         for (double& x : all) x = from_plane(x);
     }
@@ -92,6 +95,7 @@ class Places {
 /// A wall as the planner takes it.
 struct PosedWall {
     Places places;
+    Polygon area;  ///< x from Places::zero, so that what the planner says in words is a place, to the lean of the plane
     std::vector<joins::JoinFitting> fittings;
     std::vector<nesting::Stock> stock;
     joins::JoinRules rules;
@@ -103,8 +107,15 @@ struct PosedWall {
 PosedWall pose(const Model& model, const Panel& whole, const JoinsReport& report, double spare) {
     const Job& job = model.job;
     const std::size_t w = whole.wall;
-    PosedWall posed{Places(model, w, whole), fittings_on(model, w, whole), {}, report.rules, {}, {}};
+    PosedWall posed{Places(model, w, whole), whole.outline, fittings_on(model, w, whole), {}, report.rules, {}, {}};
     const Places& places = posed.places;
+    const Vec2 shift{-places.zero(), 0};
+    for (Vec2& corner : posed.area.points) corner = corner + shift;
+    for (auto& fitting : posed.fittings) {
+        for (auto* shapes : {&fitting.holes, &fitting.flanges}) {
+            for (RoundedRect& shape : *shapes) shape = moved(shape, shift);
+        }
+    }
     for (const auto& join : job.walls[w].joins) {
         if (const auto u = along_wall(job, model.room, w, join, places.middle()))
             posed.drawn.push_back(places.of_u(*u));
@@ -117,6 +128,7 @@ PosedWall pose(const Model& model, const Panel& whole, const JoinsReport& report
     posed.rules.hole_edge += astray + spare;
     posed.rules.flange_edge += astray + spare;
     posed.rules.wettest = wettest_line(model, w, whole);
+    if (posed.rules.wettest) *posed.rules.wettest += shift.x;
     posed.wish.order = report.wishes.order;
     posed.wish.layouts = report.wishes.layouts;
     if (report.wishes.align) posed.wish.align = places.to_plane(*report.wishes.align);
@@ -140,7 +152,7 @@ WallJoins plan_wall(const Model& model, const Panel& whole, const JoinsReport& r
     WallJoins planned;
     planned.wall = model.job.walls[whole.wall].id;
     planned.drawn = posed.drawn;
-    planned.answer = joins::plan_joins(whole.outline, posed.fittings, posed.stock, posed.rules, posed.wish);
+    planned.answer = joins::plan_joins(posed.area, posed.fittings, posed.stock, posed.rules, posed.wish);
     if (!planned.answer.plan) return planned;
     for (auto& layout : planned.answer.plan->best) {
         posed.places.from_plane(layout.joins);
@@ -157,7 +169,7 @@ DrawnJoins score_wall(const Model& model, const Panel& whole, const JoinsReport&
     DrawnJoins drawn;
     drawn.wall = model.job.walls[whole.wall].id;
     drawn.answer =
-        joins::score_joins(whole.outline, posed.fittings, posed.stock, posed.rules, posed.wish, std::move(places));
+        joins::score_joins(posed.area, posed.fittings, posed.stock, posed.rules, posed.wish, std::move(places));
     if (!drawn.answer.scored) return drawn;
     drawn.answer.scored->joins = posed.drawn;
     from_plane(posed.places, drawn.answer.scored->pieces);

@@ -43,7 +43,7 @@ std::string score_words(const joins::JoinScore& score, bool priced, bool cut_fro
     if (cut_from_sheets) {
         add(words, counted(score.sheets, "new sheet", "new sheets"));
         if (priced) add(words, fmt::format("price {:.2f}", score.cost));
-        add(words, fmt::format("waste {:.2f} m\u00b2", score.waste / 1e6));
+        add(words, fmt::format("waste {:.2f}\u00a0m\u00b2", score.waste / 1e6));
     }
     if (score.joins > 0) add(words, fmt::format("{} mm off the middle", rules::mm(off_middle(score))));
     return words;
@@ -58,7 +58,8 @@ std::string difference_words(const joins::JoinScore& layout, const joins::JoinSc
     const double price = std::round(100 * (layout.cost - drawn.cost)) / 100;
     if (priced && price != 0) add(words, fmt::format("price {:.2f} {}", std::abs(price), price < 0 ? "less" : "more"));
     const double waste = std::round((layout.waste - drawn.waste) / 1e4) / 100;
-    if (waste != 0) add(words, fmt::format("{:.2f} m\u00b2 {} waste", std::abs(waste), waste < 0 ? "less" : "more"));
+    if (waste != 0)
+        add(words, fmt::format("{:.2f}\u00a0m\u00b2 {} waste", std::abs(waste), waste < 0 ? "less" : "more"));
     const double middle = std::round(10 * (off_middle(layout) - off_middle(drawn))) / 10;
     if (middle != 0 && layout.joins > 0 && drawn.joins > 0)
         add(words,

@@ -130,30 +130,54 @@ void draw_score_card(App& app, std::size_t wall, const ImVec2& at) {
         if (scored.on_wettest) lines.emplace_back("on the wettest line, under the outlet", true);
     }
     const float em = ImGui::GetFontSize();
-    const float wrap = 30 * em;
     const float pad = 0.6F * em;
     const float sign = 1.2F * em;
     ImVec2 size(0, pad);
-    for (const auto& [words, broken] : lines) {
-        const ImVec2 text = ImGui::CalcTextSize(words.c_str(), nullptr, false, wrap);
+    for (auto& [words, broken] : lines) {
+        words = in_lines(words, 30 * em, em);
+        const ImVec2 text = ImGui::CalcTextSize(words.c_str());
         size.x = std::max(size.x, text.x + (broken ? sign : 0));
         size.y += text.y + 0.3F * em;
     }
     ImDrawList* draw = ImGui::GetWindowDrawList();
-    draw->AddRectFilled(at, ImVec2(at.x + size.x + 2 * pad, at.y + size.y + pad), ImGui::GetColorU32(ImGuiCol_PopupBg),
-                        3);
-    draw->AddRect(at, ImVec2(at.x + size.x + 2 * pad, at.y + size.y + pad), ImGui::GetColorU32(ImGuiCol_Border), 3);
+    const ImVec2 far(at.x + size.x + 2 * pad, at.y + size.y + 0.6F * pad);
+    draw->AddRectFilled(at, far, ImGui::GetColorU32(ImGuiCol_PopupBg), 3);
+    draw->AddRect(at, far, ImGui::GetColorU32(ImGuiCol_Border), 3);
     const Colour red = verdict_colour(rules::Verdict::fails);
     float y = at.y + pad;
     for (const auto& [words, broken] : lines) {
-        float x = at.x + pad;
-        if (broken) {
-            draw->AddText(ImVec2(x, y), IM_COL32(red.red, red.green, red.blue, 255), "X");
-            x += sign;
-        }
-        draw->AddText(nullptr, 0, ImVec2(x, y), ImGui::GetColorU32(ImGuiCol_Text), words.c_str(), nullptr, wrap);
-        y += ImGui::CalcTextSize(words.c_str(), nullptr, false, wrap).y + 0.3F * em;
+        if (broken) draw->AddText(ImVec2(at.x + pad, y), IM_COL32(red.red, red.green, red.blue, 255), "X");
+        draw->AddText(ImVec2(at.x + pad + (broken ? sign : 0), y), ImGui::GetColorU32(ImGuiCol_Text), words.c_str());
+        y += ImGui::CalcTextSize(words.c_str()).y + 0.3F * em;
     }
+}
+
+std::string in_lines(const std::string& words, float width, float letters) {
+    const auto wide = [&](const std::string& line) {
+        return ImGui::GetFont()->CalcTextSizeA(letters, FLT_MAX, 0, line.c_str()).x;
+    };
+    std::string text;
+    std::string line;
+    for (std::size_t at = 0; at < words.size();) {
+        const std::size_t end = std::min(words.find(' ', at), words.size());
+        const std::string word = words.substr(at, end - at);
+        at = end + 1;
+        if (!line.empty() && wide(line + " " + word) > width) {
+            text += line + "\n";
+            line.clear();
+        }
+        line += (line.empty() ? "" : " ") + word;
+    }
+    return text + line;
+}
+
+void say_lines(const std::string& words, bool quiet) {
+    if (quiet) ImGui::PushStyleColor(ImGuiCol_Text, ImGui::GetStyleColorVec4(ImGuiCol_TextDisabled));
+    // What has no spaces is broken anywhere.
+    ImGui::PushTextWrapPos(0);
+    ImGui::TextUnformatted(in_lines(words, ImGui::GetContentRegionAvail().x, ImGui::GetFontSize()).c_str());
+    ImGui::PopTextWrapPos();
+    if (quiet) ImGui::PopStyleColor();
 }
 
 void move_plan(PlanView& plan, const ImVec2& at, const ImVec2& size, bool may_drag) {

@@ -76,7 +76,12 @@ std::string join_words(App& app, std::size_t wall, std::size_t join, double v);
 /// The live score of a wall on a card whose left top corner is `at`; nothing where there is none.
 void draw_score_card(App& app, std::size_t wall, const ImVec2& at);
 
-/// Takes wheel and dragging with a button over the last item. `fit`: what is seen when nothing was moved.
+/// Words in lines no wider than this, broken at spaces only: the toolkit would break "228.00" behind its point.
+std::string in_lines(const std::string& words, float width, float letters);
+/// The same as an item, as wide as there is room; `quiet`: in the quieter ink.
+void say_lines(const std::string& words, bool quiet);
+
+/// Takes wheel and dragging with a button over the last item.
 void move_plan(PlanView& plan, const ImVec2& at, const ImVec2& size, bool may_drag);
 
 }  // namespace standproud::viewer

@@ -35,7 +35,7 @@ void draw_nesting(const Bench& bench) {
     if (bench.priced) words += fmt::format(", price {:.2f}", found.price);
     words += found.cost_proved ? "; proved: no layout needs less."
                                : fmt::format("; best found, at most {:.1f} % from the best there is.", 100 * found.gap);
-    ImGui::TextWrapped("%s", words.c_str());
+    say_lines(words, false);
 }
 
 void draw_settle_first(const Bench& bench) {
@@ -45,7 +45,7 @@ void draw_settle_first(const Bench& bench) {
     for (const auto& words : bench.settle_first) {
         verdict_chip(rules::Verdict::fails, false);
         ImGui::SameLine();
-        ImGui::TextWrapped("%s", words.c_str());
+        say_lines(words, false);
     }
 }
 

@@ -35,15 +35,17 @@ const std::vector<Wish>& wishes() {
 std::string tenth(double value) { return mm(std::round(10 * value) / 10); }
 
 void value_row(const char* name, const std::string& words) {
-    row_name(name);
-    ImGui::AlignTextToFramePadding();
-    ImGui::TextWrapped("%s", words.c_str());
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    ImGui::TextDisabled("%s", name);
+    ImGui::TableNextColumn();
+    say_lines(words, false);
 }
 
 void broken_rule(const std::string& words) {
     verdict_chip(rules::Verdict::fails, false);
     ImGui::SameLine();
-    ImGui::TextWrapped("%s", words.c_str());
+    say_lines(words, false);
 }
 
 void draw_live(App& app, const DrawnJoins& drawn) {
@@ -55,14 +57,14 @@ void draw_live(App& app, const DrawnJoins& drawn) {
     if (begin_rows("live", names)) {
         std::string places = scored.joins.empty() ? "none" : "";
         for (const double at : scored.joins) places += (places.empty() ? "" : ", ") + tenth(at);
-        value_row("joins at", places);
+        value_row("from left bare", places);
         std::string widths;
         for (const auto& piece : scored.pieces) widths += (widths.empty() ? "" : " | ") + tenth(piece.to - piece.from);
         value_row("pieces", widths);
         if (scored.cut_from_sheets) {
             value_row("new sheets", fmt::format("{}", scored.score.sheets));
             if (sheets_priced(*app.document->job)) value_row("price", fmt::format("{:.2f}", scored.score.cost));
-            value_row("waste", fmt::format("{:.2f} m\u00b2", scored.score.waste / 1e6));
+            value_row("waste", fmt::format("{:.2f}\u00a0m\u00b2", scored.score.waste / 1e6));
         }
         if (!scored.joins.empty()) value_row("off the middle", fmt::format("{} mm", tenth(scored.score.asymmetry / 2)));
         ImGui::EndTable();
@@ -98,6 +100,12 @@ std::string places_words(const std::vector<double>& joins) {
     return words;
 }
 
+std::string cost_words(const JoinsReport& report, const joins::JoinScore& score) {
+    std::string words = fmt::format("{} new {}", score.sheets, score.sheets == 1 ? "sheet" : "sheets");
+    if (report.priced) words += fmt::format(", price {:.2f}", score.cost);
+    return words + fmt::format(", waste {:.2f}\u00a0m\u00b2", score.waste / 1e6);
+}
+
 /// True when it was taken over: the layouts are of another job then.
 bool draw_layout(App& app, const JoinsReport& report, std::size_t wall, const joins::JoinLayout& layout, int number,
                  const DrawnJoins* drawn) {
@@ -109,19 +117,22 @@ bool draw_layout(App& app, const JoinsReport& report, std::size_t wall, const jo
     ImGui::SameLine(1.6F * em);
     ImGui::TextWrapped("%s", places_words(layout.joins).c_str());
     ImGui::Indent(1.6F * em);
-    faint(score_words(layout.score, report.priced));
-    if (drawn && drawn->answer.scored && drawn->answer.scored->cut_from_sheets && !is_drawn)
-        faint("against what is drawn: " + difference_words(layout.score, drawn->answer.scored->score, report.priced));
+    say_lines(cost_words(report, layout.score), false);
     std::string pieces;
     for (const auto& piece : layout.pieces)
         pieces += fmt::format("{}{} of {}", pieces.empty() ? "" : ", ", tenth(piece.to - piece.from),
                               report.stock.at(piece.stock));
-    faint(pieces);
-    if (!layout.joins.empty())
-        faint(layout.room < 0.1
-                  ? "no room for its tightest join: mark and cut it exactly"
-                  : fmt::format("room for its tightest join: {} mm", mm(std::floor(10 * layout.room) / 10)));
-    if (layout.on_wettest) faint("! no layout keeps off the wettest line, under the outlet");
+    say_lines(pieces, true);
+    if (!layout.joins.empty()) {
+        say_lines(fmt::format("{} mm off the middle", tenth(layout.score.asymmetry / 2)), true);
+        say_lines(layout.room < 0.1
+                      ? "no room for its tightest join: mark and cut it exactly"
+                      : fmt::format("room for its tightest join: {} mm", mm(std::floor(10 * layout.room) / 10)),
+                  true);
+    }
+    if (drawn && drawn->answer.scored && drawn->answer.scored->cut_from_sheets && !is_drawn)
+        say_lines("than drawn: " + difference_words(layout.score, drawn->answer.scored->score, report.priced), true);
+    if (layout.on_wettest) say_lines("! no layout keeps off the wettest line, under the outlet", true);
     bool taken = false;
     const bool faulty = !app.document->faults.empty();
     ImGui::PushID(number);
@@ -158,7 +169,7 @@ void draw_refused(const JoinsReport& report, const joins::JoinPlan& plan) {
     for (const auto& refused : plan.refused) {
         ImGui::TextWrapped("%s", places_words(refused.joins).c_str());
         ImGui::Indent(1.6F * ImGui::GetFontSize());
-        faint(score_words(refused.score, report.priced));
+        say_lines(score_words(refused.score, report.priced), true);
         for (const auto& words : refused.reasons) broken_rule(words);
         ImGui::Unindent(1.6F * ImGui::GetFontSize());
     }
@@ -166,7 +177,8 @@ void draw_refused(const JoinsReport& report, const joins::JoinPlan& plan) {
 
 void draw_proposed(App& app, std::size_t wall, const DrawnJoins* drawn) {
     BenchDesk& desk = app.bench;
-    ImGui::TextDisabled("Proposed, best first");
+    const bool waiting = out_of_date(desk.view, *app.document) && !ImGui::IsAnyMouseDown();
+    ImGui::TextDisabled("Proposed, best first%s", waiting ? ": working it out..." : "");
     std::size_t chosen = 0;
     for (std::size_t i = 0; i < wishes().size(); ++i) {
         if (wishes()[i].order == desk.view.wishes.order) chosen = i;
@@ -184,7 +196,6 @@ void draw_proposed(App& app, std::size_t wall, const DrawnJoins* drawn) {
         }
         ImGui::EndCombo();
     }
-    if (out_of_date(desk.view, *app.document)) faint("Working it out...");
     const auto result = desk.view.shown;  // stays while a layout is taken over
     if (!result) return;
     if (!result->refused.empty()) {

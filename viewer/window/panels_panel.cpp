@@ -63,6 +63,7 @@ class Canvas {
     [[nodiscard]] double y_of(float pixel) const {
         return -plan_.middle.y - static_cast<double>(pixel - at_.y - size_.y / 2) / plan_.pixels;
     }
+    [[nodiscard]] float right() const { return at_.x + size_.x; }
     [[nodiscard]] float length(double millimetres) const { return static_cast<float>(millimetres * plan_.pixels); }
 
     std::vector<ImVec2> all(const std::vector<Vec2>& points, Vec2 by) const {
@@ -101,12 +102,14 @@ class Canvas {
     }
 
     void take(const ImVec2& low, const ImVec2& high) { taken_.push_back({low, high}); }
+    [[nodiscard]] bool free(const ImVec2& place, const ImVec2& text) const {
+        const Taken box{ImVec2(place.x - 2, place.y - 1), ImVec2(place.x + text.x + 2, place.y + text.y + 1)};
+        return std::none_of(taken_.begin(), taken_.end(), [&](const Taken& t) { return meet(t, box); });
+    }
     /// Words at the first of some places (their left top corners) that is free; false: none is.
     bool name(const std::string& words, const std::vector<ImVec2>& places, ImU32 colour, float size) {
-        const ImVec2 text = measure(words, size);
         for (const ImVec2 place : places) {
-            const Taken box{ImVec2(place.x - 2, place.y - 1), ImVec2(place.x + text.x + 2, place.y + text.y + 1)};
-            if (std::any_of(taken_.begin(), taken_.end(), [&](const Taken& t) { return meet(t, box); })) continue;
+            if (!free(place, measure(words, size))) continue;
             put(words, place, colour, size);
             return true;
         }
@@ -117,8 +120,8 @@ class Canvas {
         draw->AddText(ImGui::GetFont(), size, place, colour, words.c_str());
         taken_.push_back({place, ImVec2(place.x + text.x, place.y + text.y)});
     }
-    [[nodiscard]] static ImVec2 measure(const std::string& words, float size, float wrap = 0) {
-        return ImGui::GetFont()->CalcTextSizeA(size, FLT_MAX, wrap, words.c_str());
+    [[nodiscard]] static ImVec2 measure(const std::string& words, float size) {
+        return ImGui::GetFont()->CalcTextSizeA(size, FLT_MAX, 0, words.c_str());
     }
 
     Tints tint;
@@ -153,7 +156,7 @@ void fit(PlanView& plan, const std::vector<UnfoldedWall>& walls, const ImVec2& s
     }
     const double em = static_cast<double>(ImGui::GetFontSize());
     const double above = 7.4 * em;  // captions
-    const double below = 4.6 * em;  // figures
+    const double below = 5.6 * em;  // figures
     const double room = static_cast<double>(size.y) - above - below;
     plan.pixels = std::max(0.02, std::min((static_cast<double>(size.x) - 3 * em) / width, room / (high - low)));
     plan.middle = {width / 2, -(low + high) / 2 - (above - below) / 2 / plan.pixels};
@@ -166,7 +169,8 @@ void draw_caption(App& app, Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
     const float em = ImGui::GetFontSize();
     const auto size = static_cast<float>(small_text());
     const ImVec2 foot = canvas.on(Vec2{wall.extent[0], wall.extent[3]} + by);
-    const float wide = std::max(13 * em, canvas.length(wall.extent[1] - wall.extent[0] + 0.6 * between));
+    float wide = std::max(13 * em, canvas.length(wall.extent[1] - wall.extent[0] + 0.6 * between));
+    if (canvas.right() - foot.x > 8 * em) wide = std::min(wide, canvas.right() - foot.x - 0.5F * em);
     struct Line {
         std::string words;
         float size;
@@ -189,18 +193,16 @@ void draw_caption(App& app, Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
                              canvas.tint.ink, true});
         }
     }
-    const auto wrap_of = [&](const Line& line) { return wide - (line.broken ? 1.2F * em : 0.0F); };
     float y = foot.y - 0.7F * em;
-    for (const auto& line : lines) y -= Canvas::measure(line.words, line.size, wrap_of(line)).y + 0.15F * em;
+    for (auto& line : lines) {
+        line.words = in_lines(line.words, wide - (line.broken ? 1.2F * em : 0.0F), line.size);
+        y -= Canvas::measure(line.words, line.size).y + 0.15F * em;
+    }
     for (const auto& line : lines) {
-        float x = foot.x;
-        if (line.broken) {
-            canvas.draw->AddText(ImGui::GetFont(), line.size, ImVec2(x, y), bad, "X");
-            x += 1.2F * em;
-        }
-        canvas.draw->AddText(ImGui::GetFont(), line.size, ImVec2(x, y), line.colour, line.words.c_str(), nullptr,
-                             wrap_of(line));
-        y += Canvas::measure(line.words, line.size, wrap_of(line)).y + 0.15F * em;
+        if (line.broken) canvas.draw->AddText(ImGui::GetFont(), line.size, ImVec2(foot.x, y), bad, "X");
+        const float x = foot.x + (line.broken ? 1.2F * em : 0.0F);
+        canvas.draw->AddText(ImGui::GetFont(), line.size, ImVec2(x, y), line.colour, line.words.c_str());
+        y += Canvas::measure(line.words, line.size).y + 0.15F * em;
     }
 }
 
@@ -210,6 +212,12 @@ void draw_panels(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
     for (const auto& panel : wall.panels) {
         canvas.fill(panel.outline.points, by, canvas.tint.panel);
         canvas.outline(panel.outline.points, by, canvas.tint.line, 1.4F);
+        const auto e = extent(Profile(panel.outline));
+        for (const double x : {e[0], e[1]}) {  // names keep off the upright edges
+            const ImVec2 top = canvas.on(Vec2{x, e[3]} + by);
+            const ImVec2 foot = canvas.on(Vec2{x, e[2]} + by);
+            canvas.take(ImVec2(top.x - 3, top.y), ImVec2(foot.x + 3, foot.y));
+        }
     }
     for (const auto& panel : wall.panels) {
         for (const auto& hole : panel.openings) {
@@ -254,41 +262,59 @@ void name_fittings(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
         }
         canvas.name(fitting.name, places, canvas.tint.ink, size);
     }
+}
+
+/// Above the panels' feet, where nothing else is.
+void name_stays(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
+    const auto size = static_cast<float>(small_text());
+    const float gap = 0.35F * ImGui::GetFontSize();
+    double foot = wall.extent[3];
+    for (const auto& panel : wall.panels) foot = std::min(foot, extent(Profile(panel.outline))[2]);
     for (const auto& stay : wall.outline.stays) {
-        const ImVec2 at = canvas.on(stay.line.front() + by);
+        if (stay.line.size() > 2 || stay.line.front().y != stay.line.back().y) continue;  // the floor needs no name
+        const auto e = extent(Profile(wall.panels.front().outline));
+        const ImVec2 at = canvas.on(Vec2{e[0], foot} + by);
         const ImVec2 text = Canvas::measure(stay.name, size);
-        canvas.name(stay.name, {ImVec2(at.x + gap, at.y - text.y - 4), ImVec2(at.x + gap, at.y + 4)}, canvas.tint.faint,
-                    size);
+        canvas.name(stay.name, {ImVec2(at.x + 2 * gap, at.y - text.y - gap)}, canvas.tint.faint, size);
     }
 }
 
-/// In the middle of the panel, or above or below it where there is room.
+/// Its name and its size, in the middle of the panel, or above or below it where there is room.
 void name_panels(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
     const float em = ImGui::GetFontSize();
     const auto size = static_cast<float>(small_text());
+    for (const auto& fitting : wall.outline.fittings) {
+        for (const auto& f : fitting.flanges)
+            canvas.take(canvas.on(f.centre + by + Vec2{-f.half_width, f.half_height}),
+                        canvas.on(f.centre + by + Vec2{f.half_width, -f.half_height}));
+    }
     for (const auto& panel : wall.panels) {
         const auto e = extent(Profile(panel.outline));
         const ImVec2 low = canvas.on(Vec2{e[0], e[3]} + by);
         const ImVec2 high = canvas.on(Vec2{e[1], e[2]} + by);
         const std::string measures =
             fmt::format("{} x {}", mm(std::round(10 * (e[1] - e[0])) / 10), mm(std::round(10 * (e[3] - e[2])) / 10));
-        for (const std::string& words : {panel.id, measures}) {
-            const float letters = &words == &panel.id ? em : size;
-            const ImVec2 text = Canvas::measure(words, letters);
-            if (text.x > high.x - low.x - 6) continue;
-            std::vector<ImVec2> places;
-            const float x = (low.x + high.x - text.x) / 2;
-            for (float off = 0; off < (high.y - low.y) / 2 - 2 * em; off += 0.5F * em) {
-                places.push_back(ImVec2(x, (low.y + high.y) / 2 + off));
-                places.push_back(ImVec2(x, (low.y + high.y) / 2 - off - text.y));
-            }
-            canvas.name(words, places, &words == &panel.id ? canvas.tint.ink : canvas.tint.faint, letters);
+        const ImVec2 first = Canvas::measure(panel.id, em);
+        const ImVec2 second = Canvas::measure(measures, size);
+        const ImVec2 both(std::max(first.x, second.x), first.y + second.y);
+        const float middle = (low.x + high.x) / 2;
+        if (both.x > high.x - low.x - 6) continue;
+        for (float off = 0; off < (high.y - low.y) / 2 - 2 * em; off += 0.5F * em) {
+            const float up = (low.y + high.y - both.y) / 2 - off;
+            const float down = (low.y + high.y - both.y) / 2 + off;
+            const float free = canvas.free(ImVec2(middle - both.x / 2, up), both)     ? up
+                               : canvas.free(ImVec2(middle - both.x / 2, down), both) ? down
+                                                                                      : -1.0F;
+            if (free < 0) continue;
+            canvas.put(panel.id, ImVec2(middle - first.x / 2, free), canvas.tint.ink, em);
+            canvas.put(measures, ImVec2(middle - second.x / 2, free + first.y), canvas.tint.faint, size);
+            break;
         }
     }
 }
 
 /// Widths of the panels, and places of the joins from the left bare corner, below the wall.
-void draw_figures(Canvas& canvas, const UnfoldedWall& wall, Vec2 by, const Gaps& gaps) {
+void draw_figures(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
     const float em = ImGui::GetFontSize();
     const auto size = static_cast<float>(small_text());
     const float foot = canvas.on(Vec2{0, wall.extent[2]} + by).y;
@@ -309,7 +335,7 @@ void draw_figures(Canvas& canvas, const UnfoldedWall& wall, Vec2 by, const Gaps&
     }
     for (const auto& join : wall.joins) {
         const float x = canvas.on(Vec2{join.x, 0} + by).x;
-        const std::string words = fmt::format("{}, gap {}", mm(std::round(10 * join.from_left) / 10), mm(gaps.join));
+        const std::string words = fmt::format("join at {}", mm(std::round(10 * join.from_left) / 10));
         const ImVec2 text = Canvas::measure(words, size);
         const float y = foot + 1.6F * em;
         canvas.name(words, {ImVec2(x - text.x / 2, y), ImVec2(x - text.x / 2, y + 1.1F * em)}, canvas.tint.join, size);
@@ -361,8 +387,14 @@ void draw_joins(App& app, const Canvas& canvas, const UnfoldedWall& wall, Vec2 b
     }
 }
 
-void draw_scale(const Canvas& canvas, const ImVec2& at, const ImVec2& size) {
+/// How to read it, and a rule to measure by.
+void draw_scale(const Canvas& canvas, const ImVec2& at, const ImVec2& size, const Gaps& gaps) {
     const float em = ImGui::GetFontSize();
+    const std::string how =
+        fmt::format("Gaps: joins {}, corners {}, base {}, top {} mm. Joins from the left bare corner.", mm(gaps.join),
+                    mm(gaps.corner), mm(gaps.tray), mm(gaps.top));
+    canvas.draw->AddText(ImGui::GetFont(), static_cast<float>(small_text()),
+                         ImVec2(at.x + em, at.y + size.y - 1.6F * em), canvas.tint.faint, how.c_str());
     double measure = 100;
     for (const double one : {200.0, 500.0, 1000.0}) {
         if (canvas.length(one) < 9 * em) measure = one;
@@ -442,17 +474,13 @@ void draw_unfolded(App& app) {
         const auto& wall = desk.walls[w];
         draw_panels(canvas, wall, by[w]);
         draw_joins(app, canvas, wall, by[w], hot);
-        for (const auto& join : wall.joins) {  // names keep off the joins
-            const ImVec2 top = canvas.on(Vec2{join.x, join.top} + by[w]);
-            const ImVec2 foot = canvas.on(Vec2{join.x, join.bottom} + by[w]);
-            canvas.take(ImVec2(top.x - 3, top.y), ImVec2(foot.x + 3, foot.y));
-        }
         name_fittings(canvas, wall, by[w]);
+        name_stays(canvas, wall, by[w]);
         name_panels(canvas, wall, by[w]);
-        draw_figures(canvas, wall, by[w], document.job->model.job.panels.gaps);
+        draw_figures(canvas, wall, by[w]);
         draw_caption(app, canvas, wall, by[w]);
     }
-    draw_scale(canvas, at, size);
+    draw_scale(canvas, at, size, document.job->model.job.panels.gaps);
     if (desk.held) drag_held(app, canvas, by);
     canvas.draw->PopClipRect();
 }

@@ -166,31 +166,48 @@ void draw_left(App& app, float x, float y, float width, float height) {
     ImGui::End();
 }
 
+/// Tabs are narrow, so that all of them go side by side. The bar remembers its padding from its begin.
+struct NarrowTabs {
+    NarrowTabs() {
+        ImGui::PushStyleVar(ImGuiStyleVar_ItemInnerSpacing, ImVec2(2, 2));
+        const ImGuiStyle& style = ImGui::GetStyle();
+        ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0.5F * style.FramePadding.x, style.FramePadding.y));
+    }
+    ~NarrowTabs() { ImGui::PopStyleVar(2); }
+    NarrowTabs(const NarrowTabs&) = delete;
+    NarrowTabs& operator=(const NarrowTabs&) = delete;
+};
+
+bool begin_tabs() {
+    const NarrowTabs narrow;
+    return ImGui::BeginTabBar("tabs");
+}
+
+bool begin_tab(App& app, const char* name, bool to_front = false) {
+    const NarrowTabs narrow;
+    const bool open = ImGui::BeginTabItem(name, nullptr, to_front ? ImGuiTabItemFlags_SetSelected : 0);
+    note_place(app, fmt::format("tab {}", name));
+    return open;
+}
+
+void draw_tab(App& app, const char* name, void (*draw)(App&)) {
+    if (!begin_tab(app, name)) return;
+    draw(app);
+    ImGui::EndTabItem();
+}
+
 void draw_right(App& app, float x, float y, float width, float height) {
-    if (begin_area("right", x, y, width, height) && ImGui::BeginTabBar("tabs")) {
-        const bool fitting = ImGui::BeginTabItem("Fitting");
-        note_place(app, "tab Fitting");
-        if (fitting) {
-            draw_fitting(app);
-            ImGui::EndTabItem();
-        }
-        const bool walls = ImGui::BeginTabItem("Walls");
-        note_place(app, "tab Walls");
-        if (walls) {
-            draw_walls(app);
-            ImGui::EndTabItem();
-        }
-        app.bench.joins_shown =
-            ImGui::BeginTabItem("Joins", nullptr, app.bench.show_joins ? ImGuiTabItemFlags_SetSelected : 0);
-        note_place(app, "tab Joins");
+    if (begin_area("right", x, y, width, height) && begin_tabs()) {
+        draw_tab(app, "Fitting", draw_fitting);
+        draw_tab(app, "Walls", draw_walls);
+        app.bench.joins_shown = begin_tab(app, "Joins", app.bench.show_joins);
         app.bench.show_joins = false;
         if (app.bench.joins_shown) {
             draw_joins_tab(app);
             ImGui::EndTabItem();
         }
         // Its picture is there as long as the panel is.
-        const bool survey = app.document->job->model.survey && ImGui::BeginTabItem("Survey");
-        if (app.document->job->model.survey) note_place(app, "tab Survey");
+        const bool survey = app.document->job->model.survey && begin_tab(app, "Survey");
         if (survey) {
             draw_survey(app);
             ImGui::EndTabItem();
@@ -198,21 +215,14 @@ void draw_right(App& app, float x, float y, float width, float height) {
         if (app.look.survey.on != survey) app.scene_changed = true;
         app.look.survey.on = survey;
         if (app.earlier) {
-            const bool changes =
-                ImGui::BeginTabItem("Changes", nullptr, app.show_changes ? ImGuiTabItemFlags_SetSelected : 0);
-            note_place(app, "tab Changes");
+            const bool changes = begin_tab(app, "Changes", app.show_changes);
             app.show_changes = false;
             if (changes) {
                 draw_changes(app);
                 ImGui::EndTabItem();
             }
         }
-        const bool show = ImGui::BeginTabItem("Show");
-        note_place(app, "tab Show");
-        if (show) {
-            draw_show(app);
-            ImGui::EndTabItem();
-        }
+        draw_tab(app, "Show", draw_show);
         ImGui::EndTabBar();
     }
     ImGui::End();
@@ -264,7 +274,7 @@ void draw_all(App& app, Pictures& pictures) {
     const float left =
         good && shows == Middle::recess ? std::min(std::clamp(0.31F * screen.x, 20 * em, 30 * em), 0.4F * screen.x) : 0;
     const float right = good && shows != Middle::drawings
-                            ? std::min(std::clamp(0.21F * screen.x, 16 * em, 21 * em), 0.28F * screen.x)
+                            ? std::min(std::clamp(0.235F * screen.x, 19 * em, 23 * em), 0.28F * screen.x)
                             : 0;
     if (good) {
         if (left > 0) draw_left(app, 0, top, left, height);
