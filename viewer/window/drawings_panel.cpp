@@ -139,7 +139,7 @@ void DrawingsPanel::draw(App& app) {
     }
     desk.page = std::min(desk.page, desk.view.shown->pages.size() - 1);
     const float list = std::min(19 * em, 0.28F * ImGui::GetWindowWidth());
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(10, 8));
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0.7F * em, 0.5F * em));
     ImGui::BeginChild("list", ImVec2(list, 0), false, ImGuiWindowFlags_AlwaysUseWindowPadding);
     draw_list(app);
     ImGui::EndChild();

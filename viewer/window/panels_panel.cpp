@@ -63,6 +63,8 @@ class Canvas {
     [[nodiscard]] double y_of(float pixel) const {
         return -plan_.middle.y - static_cast<double>(pixel - at_.y - size_.y / 2) / plan_.pixels;
     }
+    /// Lines grow with the lettering.
+    [[nodiscard]] static float pen(float thick) { return thick * ImGui::GetFontSize() / 15; }
     [[nodiscard]] float right() const { return at_.x + size_.x; }
     [[nodiscard]] float length(double millimetres) const { return static_cast<float>(millimetres * plan_.pixels); }
 
@@ -78,7 +80,7 @@ class Canvas {
     void outline(const std::vector<Vec2>& points, Vec2 by, ImU32 colour, float thick, bool closed = true) const {
         const auto corners = all(points, by);
         draw->AddPolyline(corners.data(), static_cast<int>(corners.size()), colour,
-                          closed ? ImDrawFlags_Closed : ImDrawFlags_None, thick);
+                          closed ? ImDrawFlags_Closed : ImDrawFlags_None, pen(thick));
     }
     void rounded(const RoundedRect& shape, Vec2 by, std::optional<ImU32> filled, ImU32 colour, float thick) const {
         const Vec2 c = shape.centre + by;
@@ -86,7 +88,7 @@ class Canvas {
         const ImVec2 high = on({c.x + shape.half_width, c.y - shape.half_height});
         const float round = length(shape.radius);
         if (filled) draw->AddRectFilled(low, high, *filled, round);
-        draw->AddRect(low, high, colour, round, 0, thick);
+        draw->AddRect(low, high, colour, round, 0, pen(thick));
     }
     void dashed(Vec2 from, Vec2 to, ImU32 colour, float thick) const {
         const ImVec2 a = on(from);
@@ -97,7 +99,7 @@ class Canvas {
             const float s = done / whole;
             const float e = std::min(1.0F, (done + dash) / whole);
             draw->AddLine(ImVec2(a.x + s * (b.x - a.x), a.y + s * (b.y - a.y)),
-                          ImVec2(a.x + e * (b.x - a.x), a.y + e * (b.y - a.y)), colour, thick);
+                          ImVec2(a.x + e * (b.x - a.x), a.y + e * (b.y - a.y)), colour, pen(thick));
         }
     }
 
@@ -302,12 +304,13 @@ void name_panels(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
         for (float off = 0; off < (high.y - low.y) / 2 - 2 * em; off += 0.5F * em) {
             const float up = (low.y + high.y - both.y) / 2 - off;
             const float down = (low.y + high.y - both.y) / 2 + off;
-            const float free = canvas.free(ImVec2(middle - both.x / 2, up), both)     ? up
-                               : canvas.free(ImVec2(middle - both.x / 2, down), both) ? down
-                                                                                      : -1.0F;
-            if (free < 0) continue;
-            canvas.put(panel.id, ImVec2(middle - first.x / 2, free), canvas.tint.ink, em);
-            canvas.put(measures, ImVec2(middle - second.x / 2, free + first.y), canvas.tint.faint, size);
+            const auto room = [&](float y) {  // with some air, so that it is not taken for a fitting's
+                return canvas.free(ImVec2(middle - both.x / 2, y - 0.4F * em), ImVec2(both.x, both.y + 0.8F * em));
+            };
+            if (!room(up) && !room(down)) continue;
+            const float y = room(up) ? up : down;
+            canvas.put(panel.id, ImVec2(middle - first.x / 2, y), canvas.tint.ink, em);
+            canvas.put(measures, ImVec2(middle - second.x / 2, y + first.y), canvas.tint.faint, size);
             break;
         }
     }
@@ -371,7 +374,7 @@ void draw_joins(App& app, const Canvas& canvas, const UnfoldedWall& wall, Vec2 b
         const ImVec2 top = canvas.on(Vec2{join.x, join.top} + by);
         const ImVec2 foot = canvas.on(Vec2{join.x, join.bottom} + by);
         const float gap = canvas.length(app.document->job->model.job.panels.gaps.join);
-        canvas.draw->AddLine(top, foot, canvas.tint.join, std::max(near ? 4.0F : 2.0F, gap));
+        canvas.draw->AddLine(top, foot, canvas.tint.join, std::max(Canvas::pen(near ? 4 : 2), gap));
         const ImVec2 grip(foot.x, foot.y - canvas.length(300));
         const float round = (near ? 0.5F : 0.4F) * ImGui::GetFontSize();
         canvas.draw->AddCircleFilled(grip, round + 2, canvas.tint.panel);
