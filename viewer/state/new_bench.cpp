@@ -13,11 +13,11 @@ namespace {
 /// Keys and words as in the page on job files; the ranges are the reader's business.
 std::vector<BenchQuestion> sheet_questions() {
     return {
-        {"sheets.id", "name of the stock sheet: letters, digits and dashes", "", {}, false},
+        {"sheets.id", "name of the stock sheet, without spaces", "", {}, false},
         {"sheets.width", "its width", "mm", {}, false},
         {"sheets.height", "its height; a pattern's grain runs along it", "mm", {}, false},
-        {"sheets.turning", "may pieces be turned on it (no: it is patterned)", "", {"yes", "no"}, false},
-        {"sheets.price", "price of one, of any one currency", "", {}, true},
+        {"sheets.turning", "may pieces be turned on it (no: patterned)", "", {"yes", "no"}, false},
+        {"sheets.price", "price of one, in any one currency", "", {}, true},
     };
 }
 
@@ -26,8 +26,8 @@ std::vector<BenchQuestion> figure_questions() {
         {"start", "first day of the work, as 2026-03-31", "", {}, false},
         {"saw", "saw that cuts the outlines", "", {"circular", "table"}, false},
         {"kerf", "width of the saw cut", "mm", {}, false},
-        {"trim", "taken off each edge of a new sheet, kerf included", "mm", {}, false},
-        {"fixed_at", "temperature of the panels when they are bonded", "\u00b0C", {}, false},
+        {"trim", "taken off each new sheet's edges, kerf included", "mm", {}, false},
+        {"fixed_at", "temperature of the panels when bonded", "\u00b0C", {}, false},
         {"coldest", "coldest that they get", "\u00b0C", {}, false},
         {"hottest", "hottest that they get", "\u00b0C", {}, false},
         {"fixed_humidity", "humidity they are used to when bonded", "% RH", {}, false},

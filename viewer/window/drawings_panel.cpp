@@ -127,7 +127,8 @@ void DrawingsPanel::draw(App& app) {
     const float em = ImGui::GetFontSize();
     const BenchLack lack = bench_lack(*app.document->job);
     if (lack.any() || !desk.view.shown) {
-        ImGui::SetCursorPos(ImVec2(2 * em, 2 * em));
+        const ImVec2 room = ImGui::GetContentRegionAvail();
+        ImGui::SetCursorPos(ImVec2(std::max(2 * em, (room.x - 34 * em) / 2), 0.3F * room.y));
         ImGui::BeginChild("lacks", ImVec2(34 * em, 0));
         if (draw_lack(app)) ImGui::TextUnformatted("Working out the bench...");
         ImGui::EndChild();

@@ -11,7 +11,7 @@ namespace standproud::viewer {
 namespace {
 
 void ask(App& app, const BenchQuestion& question, std::string& answer) {
-    row_name(question.says + (question.optional ? " (may be left out)" : ""));
+    row_name(question.says + (question.optional ? " (optional)" : ""));
     ImGui::PushID(question.key.c_str());
     if (question.choices.empty()) {
         const float unit = question.unit.empty() ? 0 : 4 * ImGui::GetFontSize();
@@ -42,11 +42,11 @@ void draw_new_bench(App& app) {
     const ImVec2 screen = ImGui::GetMainViewport()->Size;
     const float em = ImGui::GetFontSize();
     ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y / 2), ImGuiCond_Always, ImVec2(0.5F, 0.5F));
-    ImGui::SetNextWindowSize(ImVec2(std::min(42 * em, 0.9F * screen.x), std::min(44 * em, 0.92F * screen.y)));
+    ImGui::SetNextWindowSize(ImVec2(std::min(46 * em, 0.9F * screen.x), std::min(50 * em, 0.95F * screen.y)));
     if (!ImGui::BeginPopupModal(title, nullptr, ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove)) return;
-    faint("Written at the end of the file, to be changed there at any time. None of these has a standard value.");
-    ImGui::BeginChild("questions", ImVec2(0, -4.6F * em));
-    if (begin_rows("answers", 21)) {
+    faint("Written at the end of the file. None of these has a standard value.");
+    ImGui::BeginChild("questions", ImVec2(0, -3.9F * em));
+    if (begin_rows("answers", 25)) {
         for (const auto& question : bench_questions(bench_lack(*app.document->job)))
             ask(app, question, (*app.bench.answers)[question.key]);
         ImGui::EndTable();

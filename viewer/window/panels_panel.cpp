@@ -447,7 +447,7 @@ void draw_unfolded(App& app) {
     const ImVec2 size = ImGui::GetContentRegionAvail();
     if (desk.walls.empty()) {
         const float em = ImGui::GetFontSize();
-        ImGui::SetCursorPos(ImVec2(2 * em, 2 * em));
+        ImGui::SetCursorPos(ImVec2(std::max(2 * em, (size.x - 34 * em) / 2), 0.3F * size.y));
         ImGui::BeginChild("lacks", ImVec2(34 * em, 0));
         draw_lack(app);
         ImGui::EndChild();
