@@ -82,6 +82,26 @@ TEST(JoinsReport, AWishIsACornerDistance) {
     EXPECT_NEAR(report.walls[0].answer.plan->best.at(0).joins.at(0), 471.5, 1e-9);
 }
 
+/// What a layout was promised to score is what its joins score once they are drawn. Places are typed to 0.01 mm, and
+/// the planner keeps as much of each sheet's edges to spare.
+void hold_score(const CheckedJob& after, const std::string& wall, const JoinWishes& wishes,
+                const joins::JoinLayout& layout) {
+    const auto drawn = score_job_joins(after, wall, wishes);
+    ASSERT_EQ(drawn.size(), 1u);
+    EXPECT_EQ(drawn[0].wall, wall);
+    ASSERT_TRUE(drawn[0].answer.scored) << drawn[0].answer.refused;
+    const auto& scored = *drawn[0].answer.scored;
+    EXPECT_TRUE(scored.broken.empty()) << scored.broken.front();
+    EXPECT_TRUE(scored.cut_from_sheets);
+    EXPECT_EQ(scored.on_wettest, layout.on_wettest);
+    EXPECT_EQ(scored.score.joins, layout.score.joins);
+    EXPECT_EQ(scored.score.sheets, layout.score.sheets);
+    EXPECT_NEAR(scored.score.cost, layout.score.cost, 1e-9) << "all sheets of this job have prices";
+    EXPECT_NEAR(scored.score.waste, layout.score.waste, 4 * 0.02 * 5000) << "0.02 mm along each sheet's sides";
+    EXPECT_NEAR(scored.score.asymmetry, layout.score.asymmetry, 0.04);
+    for (std::size_t i = 0; i < layout.joins.size(); ++i) EXPECT_NEAR(scored.joins.at(i), layout.joins[i], 0.0051);
+}
+
 /// Takes each proposed layout over, and holds the panels and the findings that come of it against the promise.
 void take_over(const Job& job, const JoinWishes& wishes) {
     const CheckedJob before = checked(job);
@@ -118,6 +138,7 @@ void take_over(const Job& job, const JoinWishes& wishes) {
                 ++piece;
             }
             EXPECT_EQ(piece, layout.pieces.size());
+            hold_score(after, wall.wall, wishes, layout);
             for (const auto& f : after.findings) {
                 if (f.wall != wall.wall) continue;
                 const bool upright =

@@ -59,6 +59,15 @@ struct Places {
     std::size_t count = 0;
 };
 
+/// The problem as given; `refused` says what is wrong with it, and is empty when nothing is. `stock` and `rules` must
+/// outlive it.
+Problem pose(const Polygon& area, const std::vector<JoinFitting>& fittings, const std::vector<nesting::Stock>& stock,
+             const JoinRules& rules, const JoinWish& wish, std::string& refused);
+
+/// The pieces between the joins, with their sheets where they are `assigned`.
+std::vector<JoinPiece> pieces_of(const Problem& problem, const Polygon& area, const Places& places,
+                                 const Assigned* assigned);
+
 /// Widths of the pieces between the joins.
 std::array<double, most_pieces> widths_of(const Problem& problem, const Places& places);
 

@@ -82,4 +82,6 @@ std::vector<BenchWall> walls_of(const CheckedJob& job, std::size_t index, std::s
     return walls;
 }
 
+std::vector<BenchWall> walls_with_panels(const CheckedJob& job) { return walls_of(job, 0, 0, ""); }
+
 }  // namespace standproud::viewer

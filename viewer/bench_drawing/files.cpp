@@ -93,6 +93,19 @@ std::vector<BenchPage> template_pages(const Bench& bench, const BenchPanel& pane
     return pages;
 }
 
+std::vector<std::string> page_titles(const Bench& bench) {
+    std::vector<std::string> titles;
+    for (const auto& page : bench_pages(bench)) titles.push_back(page.title);
+    return titles;
+}
+
+void draw_page(cairo_t* context, const Bench& bench, std::size_t page) {
+    const auto pages = bench_pages(bench);
+    const BenchPage& one = pages.at(page);
+    Sheet sheet(context);
+    one.draw(sheet);
+}
+
 std::vector<BenchFile> draw_bench(const Bench& bench) {
     std::vector<BenchFile> files;
     std::vector<std::function<void(Sheet&)>> all;

@@ -13,14 +13,11 @@ namespace {
 /// Places are printed and typed in to 0.01 mm: what stands on a limit must not be over it then.
 constexpr double printed = 0.01;
 
-/// The wall's panels as one, in their own plane; nothing where it has none.
-std::optional<Panel> whole_panel(const Model& model, std::size_t wall) {
+/// Each wall's panels as one, in their own plane.
+std::vector<Panel> whole_panels(const Model& model) {
     Job plain = model.job;
     for (auto& one : plain.walls) one.joins.clear();
-    for (auto& panel : lay_panels(plain, model.room)) {
-        if (panel.wall == wall) return panel;
-    }
-    return std::nullopt;
+    return lay_panels(plain, model.room);
 }
 
 std::vector<joins::JoinFitting> fittings_on(const Model& model, std::size_t wall, const Panel& whole) {
@@ -77,8 +74,11 @@ class Places {
     }
     [[nodiscard]] double middle() const { return middle_; }
     [[nodiscard]] double of_u(double u) const { return u - corner_; }
-    [[nodiscard]] double to_plane(double place) const { return at_0_ + per_mm_ * (place + corner_); }
-    [[nodiscard]] double from_plane(double x) const { return (x - at_0_) / per_mm_ - corner_; }
+    /// x of the place that places count from.
+    [[nodiscard]] double zero() const { return at_0_ + per_mm_ * corner_; }
+    /// Between places and x counted from `zero`.
+    [[nodiscard]] double to_plane(double place) const { return per_mm_ * place; }
+    [[nodiscard]] double from_plane(double x) const { return x / per_mm_; }
     void from_plane(std::vector<double>& all) const {
         for (double& x : all) x = from_plane(x);
     }
@@ -92,61 +92,93 @@ class Places {
     double per_mm_;
 };
 
-WallJoins plan_wall(const Model& model, std::size_t w, const Panel& whole, const JoinsReport& report) {
+/// A wall as the planner takes it.
+struct PosedWall {
+    Places places;
+    Polygon area;  ///< x from Places::zero, so that what the planner says in words is a place, to the lean of the plane
+    std::vector<joins::JoinFitting> fittings;
+    std::vector<nesting::Stock> stock;
+    joins::JoinRules rules;
+    joins::JoinWish wish;
+    std::vector<double> drawn;  ///< the wall's own joins, rising
+};
+
+/// With so much to spare at every hole, flange and sheet's edge, mm.
+PosedWall pose(const Model& model, const Panel& whole, const JoinsReport& report, double spare) {
     const Job& job = model.job;
-    const Places places(model, w, whole);
-    WallJoins planned;
-    planned.wall = job.walls[w].id;
+    const std::size_t w = whole.wall;
+    PosedWall posed{Places(model, w, whole), whole.outline, fittings_on(model, w, whole), {}, report.rules, {}, {}};
+    const Places& places = posed.places;
+    const Vec2 shift{-places.zero(), 0};
+    for (Vec2& corner : posed.area.points) corner = corner + shift;
+    for (auto& fitting : posed.fittings) {
+        for (auto* shapes : {&fitting.holes, &fitting.flanges}) {
+            for (RoundedRect& shape : *shapes) shape = moved(shape, shift);
+        }
+    }
     for (const auto& join : job.walls[w].joins) {
         if (const auto u = along_wall(job, model.room, w, join, places.middle()))
-            planned.drawn.push_back(places.of_u(*u));
+            posed.drawn.push_back(places.of_u(*u));
     }
-    std::sort(planned.drawn.begin(), planned.drawn.end());
-    joins::JoinRules rules = report.rules;
+    std::sort(posed.drawn.begin(), posed.drawn.end());
     const auto tall = extent(whole.outline);
     const auto& bedding = model.room.faces[w].bedding;
     const double depth = whole.thickness + build_up(job, model.room, w, 0, 0) + (bedding ? bedding->greatest_bed : 0);
     const double astray = places.astray((tall[3] - tall[2]) / 2, depth);
-    rules.hole_edge += astray + printed;
-    rules.flange_edge += astray + printed;
-    rules.wettest = wettest_line(model, w, whole);
-    joins::JoinWish wish;
-    wish.order = report.wishes.order;
-    wish.layouts = report.wishes.layouts;
-    if (report.wishes.align) wish.align = places.to_plane(*report.wishes.align);
-    std::vector<nesting::Stock> stock;
+    posed.rules.hole_edge += astray + spare;
+    posed.rules.flange_edge += astray + spare;
+    posed.rules.wettest = wettest_line(model, w, whole);
+    if (posed.rules.wettest) *posed.rules.wettest += shift.x;
+    posed.wish.order = report.wishes.order;
+    posed.wish.layouts = report.wishes.layouts;
+    if (report.wishes.align) posed.wish.align = places.to_plane(*report.wishes.align);
     for (const auto& sheet : job.sheets) {
-        stock.push_back(stock_of(sheet, *job.bench, report.priced));
-        stock.back().width -= 2 * printed;  // both edges of a piece may be joins
-        stock.back().height -= 2 * printed;
+        posed.stock.push_back(stock_of(sheet, *job.bench, report.priced));
+        posed.stock.back().width -= 2 * spare;  // both edges of a piece may be joins
+        posed.stock.back().height -= 2 * spare;
     }
-    planned.answer = joins::plan_joins(whole.outline, fittings_on(model, w, whole), stock, rules, wish);
+    return posed;
+}
+
+void from_plane(const Places& places, std::vector<joins::JoinPiece>& pieces) {
+    for (auto& piece : pieces) {
+        piece.from = places.from_plane(piece.from);
+        piece.to = places.from_plane(piece.to);
+    }
+}
+
+WallJoins plan_wall(const Model& model, const Panel& whole, const JoinsReport& report) {
+    const PosedWall posed = pose(model, whole, report, printed);
+    WallJoins planned;
+    planned.wall = model.job.walls[whole.wall].id;
+    planned.drawn = posed.drawn;
+    planned.answer = joins::plan_joins(posed.area, posed.fittings, posed.stock, posed.rules, posed.wish);
     if (!planned.answer.plan) return planned;
     for (auto& layout : planned.answer.plan->best) {
-        places.from_plane(layout.joins);
-        for (auto& piece : layout.pieces) {
-            piece.from = places.from_plane(piece.from);
-            piece.to = places.from_plane(piece.to);
-        }
+        posed.places.from_plane(layout.joins);
+        from_plane(posed.places, layout.pieces);
     }
-    for (auto& refused : planned.answer.plan->refused) places.from_plane(refused.joins);
+    for (auto& refused : planned.answer.plan->refused) posed.places.from_plane(refused.joins);
     return planned;
 }
 
-}  // namespace
-
-std::optional<joins::Preference> preference_named(const std::string& word) {
-    if (word == "fewest") return joins::Preference::fewest_joins;
-    if (word == "cost") return joins::Preference::least_cost;
-    if (word == "waste") return joins::Preference::least_waste;
-    if (word == "symmetry") return joins::Preference::symmetrical;
-    if (word == "align") return joins::Preference::aligned;
-    return std::nullopt;
+DrawnJoins score_wall(const Model& model, const Panel& whole, const JoinsReport& report) {
+    const PosedWall posed = pose(model, whole, report, 0);
+    std::vector<double> places = posed.drawn;
+    for (double& place : places) place = posed.places.to_plane(place);
+    DrawnJoins drawn;
+    drawn.wall = model.job.walls[whole.wall].id;
+    drawn.answer =
+        joins::score_joins(posed.area, posed.fittings, posed.stock, posed.rules, posed.wish, std::move(places));
+    if (!drawn.answer.scored) return drawn;
+    drawn.answer.scored->joins = posed.drawn;
+    from_plane(posed.places, drawn.answer.scored->pieces);
+    return drawn;
 }
 
-JoinsReport plan_job_joins(const CheckedJob& job, const std::string& wall, const JoinWishes& wishes) {
-    const Model& model = job.model;
-    const Job& read = model.job;
+/// All but the walls.
+JoinsReport begin_report(const CheckedJob& job, const JoinWishes& wishes) {
+    const Job& read = job.model.job;
     JoinsReport report;
     report.file = read.file;
     report.name = read.name;
@@ -164,12 +196,44 @@ JoinsReport plan_job_joins(const CheckedJob& job, const std::string& wall, const
         report.stock.push_back(sheet.id);
     }
     report.priced = all_priced(sheets);
-    for (std::size_t w = 0; w < read.walls.size(); ++w) {
-        if (!wall.empty() && read.walls[w].id != wall) continue;
-        const auto whole = whole_panel(model, w);
-        if (whole) report.walls.push_back(plan_wall(model, w, *whole, report));
-    }
     return report;
+}
+
+/// Calls back with the whole panel of each wall that is asked for, in the walls' order.
+template <typename Visit>
+void each_wall(const Model& model, const std::string& wall, const Visit& visit) {
+    const auto wholes = whole_panels(model);
+    for (std::size_t w = 0; w < model.job.walls.size(); ++w) {
+        if (!wall.empty() && model.job.walls[w].id != wall) continue;
+        const auto whole =
+            std::find_if(wholes.begin(), wholes.end(), [&](const Panel& panel) { return panel.wall == w; });
+        if (whole != wholes.end()) visit(*whole);
+    }
+}
+
+}  // namespace
+
+std::optional<joins::Preference> preference_named(const std::string& word) {
+    if (word == "fewest") return joins::Preference::fewest_joins;
+    if (word == "cost") return joins::Preference::least_cost;
+    if (word == "waste") return joins::Preference::least_waste;
+    if (word == "symmetry") return joins::Preference::symmetrical;
+    if (word == "align") return joins::Preference::aligned;
+    return std::nullopt;
+}
+
+JoinsReport plan_job_joins(const CheckedJob& job, const std::string& wall, const JoinWishes& wishes) {
+    JoinsReport report = begin_report(job, wishes);
+    each_wall(job.model, wall,
+              [&](const Panel& whole) { report.walls.push_back(plan_wall(job.model, whole, report)); });
+    return report;
+}
+
+std::vector<DrawnJoins> score_job_joins(const CheckedJob& job, const std::string& wall, const JoinWishes& wishes) {
+    const JoinsReport report = begin_report(job, wishes);
+    std::vector<DrawnJoins> all;
+    each_wall(job.model, wall, [&](const Panel& whole) { all.push_back(score_wall(job.model, whole, report)); });
+    return all;
 }
 
 }  // namespace standproud::viewer

@@ -67,6 +67,7 @@ void open_job_file(App& app, const std::filesystem::path& file) {
     app.earlier.reset();
     app.wall = 0;
     app.look.cut = {};
+    clear_bench(app);
     app.scene_changed = true;
     if (app.document->job) app.fly_to = overview(app.document->job->model);
     add_recent(app.settings, file);

@@ -12,6 +12,7 @@
 #include "viewer/earlier.hpp"
 #include "viewer/new_job.hpp"
 #include "viewer/state.hpp"
+#include "window/bench_desk.hpp"
 #include "window/entry_form.hpp"
 #include "window/file_dialog.hpp"
 #include "window/settings.hpp"
@@ -71,6 +72,7 @@ struct App {
     std::optional<Question> question;
     std::optional<EntryForm> form;
     Work work;
+    BenchDesk bench;
     Measure measure;
     std::shared_ptr<const Earlier> earlier;  ///< what the job is compared with
     rules::Comparison changes;               ///< since then, of generation `changes_of`

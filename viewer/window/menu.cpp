@@ -193,8 +193,32 @@ void add_view_entries(App& app, bool good, std::vector<Entry>& entries) {
             app.scene_changed = true;
         };
     };
-    entries.push_back({"View", "Whole recess", "F", none, GLFW_KEY_F,
-                       [&app] { app.fly_to = overview(app.document->job->model); }, good});
+    const Middle middle = app.bench.middle;
+    const auto show = [&app](Middle what) { return [&app, what] { show_middle(app, what); }; };
+    entries.push_back(
+        {"View", "Recess in 3D", "R", none, GLFW_KEY_R, show(Middle::recess), good, middle == Middle::recess});
+    entries.push_back(
+        {"View", "Panels unfolded", "U", none, GLFW_KEY_U, show(Middle::panels), good, middle == Middle::panels});
+    entries.push_back({"View", "Sheets and drawings", "T", none, GLFW_KEY_T, show(Middle::drawings), good,
+                       middle == Middle::drawings});
+    const bool drawings = good && middle == Middle::drawings;
+    entries.push_back(
+        {"View", "Next drawing", "PgDn", none, GLFW_KEY_PAGE_DOWN, [&app] { turn_page(app, 1); }, drawings});
+    entries.push_back(
+        {"View", "Previous drawing", "PgUp", none, GLFW_KEY_PAGE_UP, [&app] { turn_page(app, -1); }, drawings});
+    entries.push_back({"View", "Joins: scores and layouts", "J", none, GLFW_KEY_J,
+                       [&app] {
+                           if (app.bench.middle == Middle::drawings) app.bench.middle = Middle::panels;
+                           app.bench.show_joins = true;
+                       },
+                       good});
+    entries.push_back({"View", middle == Middle::recess ? "Whole recess" : "Fit it in", "F", none, GLFW_KEY_F,
+                       [&app] {
+                           app.bench.plan = {};
+                           app.bench.paper = {};
+                           if (app.bench.middle == Middle::recess) app.fly_to = overview(app.document->job->model);
+                       },
+                       good, false, true});
     if (good) {
         const auto& walls = app.document->job->model.job.walls;
         static const char* const digits[] = {"1", "2", "3", "4", "5", "6", "7", "8", "9"};
@@ -270,12 +294,13 @@ void draw_menu(App& app) {
         }
         ImGui::EndMenu();
     }
+    if (app.document && app.document->job) draw_middle_switch(app);
     ImGui::EndMainMenuBar();
 }
 
 void run_shortcuts(App& app) {
     const ImGuiIO& io = ImGui::GetIO();
-    if (app.question || app.form || app.dialog.wanted || app.adding || app.answers) return;
+    if (app.question || app.form || app.dialog.wanted || app.adding || app.answers || app.bench.answers) return;
     const int held = (io.KeyCtrl ? ctrl : none) | (io.KeyShift ? shift : none);
     for (const auto& entry : all_entries(app)) {
         if (entry.key == 0 || !entry.can || entry.modifiers != held) continue;

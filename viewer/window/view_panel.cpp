@@ -214,6 +214,8 @@ void ViewPanel::draw(App& app) {
         ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
     const ImVec2 mouse = ImGui::GetIO().MousePos;
     take_mouse(app, mouse.x - at.x, mouse.y - at.y, ImGui::IsItemHovered());
+    const float inset = ImGui::GetFontSize();
+    if (held_ && held_->join) draw_score_card(app, held_->wall, ImVec2(at.x + inset, at.y + inset));
 }
 
 void ViewPanel::take_mouse(App& app, float x, float y, bool over) {
@@ -476,20 +478,7 @@ void ViewPanel::drag_join_to(App& app, double u, double v) {
     const std::size_t w = held_->wall;
     const double across = std::round(held_->across + held_->sign * (u - held_->u));
     const Refusal refusal = move_join(document, w, *held_->join, across);
-    const Model& model = document.job->model;
-    const auto& joins = model.job.walls[w].joins;
-    if (*held_->join >= joins.size()) return;
-    const auto at = along_wall(model.job, model.room, w, joins[*held_->join], v);
-    if (!at) return;
-    const auto from = [&](Side side) {
-        const double sign = side == Side::left ? 1 : -1;
-        const auto finished = finished_corner(model.job, model.room, w, side, v);
-        return bare_and_finished(sign * (*at - bare_corner(model.job, model.room, w, side, v)),
-                                 finished ? std::optional(sign * (*at - *finished)) : std::nullopt, app.look.inches);
-    };
-    outcome(app, refusal,
-            fmt::format("join {} of {}: left {}, right {}", *held_->join + 1, model.job.walls[w].id, from(Side::left),
-                        from(Side::right)));
+    outcome(app, refusal, join_words(app, w, *held_->join, v));
 }
 
 }  // namespace standproud::viewer

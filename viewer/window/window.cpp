@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "modeler/files.hpp"
+#include "window/drawings_panel.hpp"
 #include "window/section_panel.hpp"
 #include "window/view_panel.hpp"
 
@@ -165,23 +166,48 @@ void draw_left(App& app, float x, float y, float width, float height) {
     ImGui::End();
 }
 
+/// Tabs are narrow, so that all of them go side by side. The bar remembers its padding from its begin.
+struct NarrowTabs {
+    NarrowTabs() {
+        ImGui::PushStyleVar(ImGuiStyleVar_ItemInnerSpacing, ImVec2(2, 2));
+        const ImGuiStyle& style = ImGui::GetStyle();
+        ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0.5F * style.FramePadding.x, style.FramePadding.y));
+    }
+    ~NarrowTabs() { ImGui::PopStyleVar(2); }
+    NarrowTabs(const NarrowTabs&) = delete;
+    NarrowTabs& operator=(const NarrowTabs&) = delete;
+};
+
+bool begin_tabs() {
+    const NarrowTabs narrow;
+    return ImGui::BeginTabBar("tabs");
+}
+
+bool begin_tab(App& app, const char* name, bool to_front = false) {
+    const NarrowTabs narrow;
+    const bool open = ImGui::BeginTabItem(name, nullptr, to_front ? ImGuiTabItemFlags_SetSelected : 0);
+    note_place(app, fmt::format("tab {}", name));
+    return open;
+}
+
+void draw_tab(App& app, const char* name, void (*draw)(App&)) {
+    if (!begin_tab(app, name)) return;
+    draw(app);
+    ImGui::EndTabItem();
+}
+
 void draw_right(App& app, float x, float y, float width, float height) {
-    if (begin_area("right", x, y, width, height) && ImGui::BeginTabBar("tabs")) {
-        const bool fitting = ImGui::BeginTabItem("Fitting");
-        note_place(app, "tab Fitting");
-        if (fitting) {
-            draw_fitting(app);
-            ImGui::EndTabItem();
-        }
-        const bool walls = ImGui::BeginTabItem("Walls");
-        note_place(app, "tab Walls");
-        if (walls) {
-            draw_walls(app);
+    if (begin_area("right", x, y, width, height) && begin_tabs()) {
+        draw_tab(app, "Fitting", draw_fitting);
+        draw_tab(app, "Walls", draw_walls);
+        app.bench.joins_shown = begin_tab(app, "Joins", app.bench.show_joins);
+        app.bench.show_joins = false;
+        if (app.bench.joins_shown) {
+            draw_joins_tab(app);
             ImGui::EndTabItem();
         }
         // Its picture is there as long as the panel is.
-        const bool survey = app.document->job->model.survey && ImGui::BeginTabItem("Survey");
-        if (app.document->job->model.survey) note_place(app, "tab Survey");
+        const bool survey = app.document->job->model.survey && begin_tab(app, "Survey");
         if (survey) {
             draw_survey(app);
             ImGui::EndTabItem();
@@ -189,21 +215,14 @@ void draw_right(App& app, float x, float y, float width, float height) {
         if (app.look.survey.on != survey) app.scene_changed = true;
         app.look.survey.on = survey;
         if (app.earlier) {
-            const bool changes =
-                ImGui::BeginTabItem("Changes", nullptr, app.show_changes ? ImGuiTabItemFlags_SetSelected : 0);
-            note_place(app, "tab Changes");
+            const bool changes = begin_tab(app, "Changes", app.show_changes);
             app.show_changes = false;
             if (changes) {
                 draw_changes(app);
                 ImGui::EndTabItem();
             }
         }
-        const bool show = ImGui::BeginTabItem("Show");
-        note_place(app, "tab Show");
-        if (show) {
-            draw_show(app);
-            ImGui::EndTabItem();
-        }
+        draw_tab(app, "Show", draw_show);
         ImGui::EndTabBar();
     }
     ImGui::End();
@@ -227,7 +246,22 @@ float draw_faults(App& app, float x, float y, float width) {
     return height;
 }
 
-void draw_all(App& app, ViewPanel& view, SectionPanel& section) {
+/// What draws pictures of its own.
+struct Pictures {
+    ViewPanel view;
+    SectionPanel section;
+    DrawingsPanel drawings;
+    explicit Pictures(GLFWwindow* window) : view(window) {}
+};
+
+void draw_middle(App& app, Pictures& pictures) {
+    if (app.bench.middle == Middle::panels) return draw_unfolded(app);
+    if (app.bench.middle == Middle::drawings) return pictures.drawings.draw(app);
+    pictures.view.draw(app);
+}
+
+void draw_all(App& app, Pictures& pictures) {
+    if (app.fly_to) app.bench.middle = Middle::recess;  // that is where it is seen
     draw_menu(app);
     const ImVec2 screen = ImGui::GetMainViewport()->Size;
     const float em = ImGui::GetFontSize();
@@ -235,18 +269,23 @@ void draw_all(App& app, ViewPanel& view, SectionPanel& section) {
     const float bottom = 2.4F * em;
     const float height = screen.y - top - bottom;
     const bool good = app.document && app.document->job;
-    const float left = good ? std::min(std::clamp(0.31F * screen.x, 20 * em, 30 * em), 0.4F * screen.x) : 0;
-    const float right = good ? std::min(std::clamp(0.21F * screen.x, 16 * em, 21 * em), 0.28F * screen.x) : 0;
+    const Middle shows = app.bench.middle;
+    app.bench.joins_shown = false;
+    const float left =
+        good && shows == Middle::recess ? std::min(std::clamp(0.31F * screen.x, 20 * em, 30 * em), 0.4F * screen.x) : 0;
+    const float right = good && shows != Middle::drawings
+                            ? std::min(std::clamp(0.235F * screen.x, 19 * em, 23 * em), 0.28F * screen.x)
+                            : 0;
     if (good) {
-        draw_left(app, 0, top, left, height);
-        draw_right(app, screen.x - right, top, right, height);
+        if (left > 0) draw_left(app, 0, top, left, height);
+        if (right > 0) draw_right(app, screen.x - right, top, right, height);
     }
     const float middle = screen.x - left - right;
     const float faults = app.document ? draw_faults(app, left, top, middle) : 0;
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, good ? ImVec2(0, 0) : ImVec2(2 * em, em));
     if (begin_area("middle", left, top + faults, middle, height - faults, ImGuiWindowFlags_NoScrollbar)) {
         if (good) {
-            view.draw(app);
+            draw_middle(app, pictures);
         } else if (!app.document) {
             draw_welcome(app);
         }
@@ -255,12 +294,13 @@ void draw_all(App& app, ViewPanel& view, SectionPanel& section) {
     ImGui::PopStyleVar();
     if (begin_area("status", 0, screen.y - bottom, screen.x, bottom, ImGuiWindowFlags_NoScrollbar)) draw_status(app);
     ImGui::End();
-    section.draw(app);
+    pictures.section.draw(app);
     draw_keys(app);
     draw_file_dialog(app);
     if (good) draw_adding(app);
     if (good) draw_form(app);
     draw_new(app);
+    if (good) draw_new_bench(app);
     draw_questions(app);
 }
 
@@ -305,7 +345,7 @@ class Autosaver {
 };
 
 void write_places(App& app, const std::string& file, int frame) {
-    std::string text = fmt::format("frame {}\nwork {}\n", frame, app.work.busy() ? 1 : 0);
+    std::string text = fmt::format("frame {}\nwork {}\n", frame, app.work.busy() || app.bench.work.busy() ? 1 : 0);
     for (const auto& [name, r] : *app.places) {
         text += fmt::format("{:.0f} {:.0f} {:.0f} {:.0f} {}\n", r[0], r[1], r[2], r[3], name);
     }
@@ -313,16 +353,17 @@ void write_places(App& app, const std::string& file, int frame) {
     write_whole(file, text);
 }
 
-void draw_frame(App& app, GLFWwindow* window, ViewPanel& view, SectionPanel& section) {
+void draw_frame(App& app, GLFWwindow* window, Pictures& pictures) {
     if (app.rebuild_fonts) set_lettering(app, window);
     if (app.places) app.places->clear();
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
     ImGui::NewFrame();
+    tend_bench(app);
     run_shortcuts(app);
-    draw_all(app, view, section);
+    draw_all(app, pictures);
     ImGui::Render();
-    view.render(app);
+    if (app.bench.middle == Middle::recess || !app.snapshot.empty()) pictures.view.render(app);
     int width = 0;
     int height = 0;
     glfwGetFramebufferSize(window, &width, &height);
@@ -340,15 +381,15 @@ void close_if_asked(App& app, GLFWwindow* window) {
 }
 
 void run_loop(App& app, GLFWwindow* window, const WindowOptions& options) {
-    ViewPanel view(window);
-    SectionPanel section;
+    Pictures pictures(window);
     Autosaver autosaver;
     std::string title;
     int& frames = reached(window).frames;
     int drawn = 0;
     while (!app.quit) {
         const double wait = autosaver.wait(app);
-        if (frames > 0 || view.moving()) {
+        const bool moving = app.bench.middle == Middle::recess && pictures.view.moving();
+        if (frames > 0 || moving) {
             glfwPollEvents();
         } else if (app.work.busy()) {
             glfwWaitEventsTimeout(0.2);
@@ -363,11 +404,12 @@ void run_loop(App& app, GLFWwindow* window, const WindowOptions& options) {
         if (reached(window).keys.hand_on(window)) frames = std::max(frames, 2);
         app.work.poll();
         close_if_asked(app, window);
-        draw_frame(app, window, view, section);
+        draw_frame(app, window, pictures);
         set_title(window, app, title);
         --frames;
-        if (app.scene_changed || app.fly_to || app.rebuild_fonts) frames = std::max(frames, 2);
-        if (app.places && frames <= 0 && !view.moving()) write_places(app, options.places, ++drawn);
+        const bool seen = app.bench.middle == Middle::recess;
+        if ((seen && app.scene_changed) || app.fly_to || app.rebuild_fonts) frames = std::max(frames, 2);
+        if (app.places && frames <= 0 && !(seen && pictures.view.moving())) write_places(app, options.places, ++drawn);
     }
 }
 

@@ -92,6 +92,22 @@ struct JoinPlan {
     std::vector<RefusedLayout> refused;  ///< best first; empty: nothing that breaks a rule would be better
 };
 
+/// Joins where somebody drew them, in the planner's terms.
+struct ScoredJoins {
+    std::vector<double> joins;        ///< u of each middle, rising
+    bool cut_from_sheets = false;     ///< the sheets give these pieces
+    JoinScore score;                  ///< if not, its sheets, cost and waste are 0 and say nothing
+    std::vector<JoinPiece> pieces;    ///< if not, their stock and sheet say nothing
+    std::vector<std::string> broken;  ///< each rule that the joins break, as RefusedLayout::reasons
+    double room = 0;                  ///< as JoinLayout::room, the wettest line left out
+    bool on_wettest = false;          ///< some join is nearer to the wettest line than it should be
+};
+
+struct ScoreAnswer {
+    std::optional<ScoredJoins> scored;
+    std::string refused;
+};
+
 struct JoinAnswer {
     std::optional<JoinPlan> plan;
     std::string refused;
@@ -102,5 +118,12 @@ struct JoinAnswer {
 [[nodiscard]] JoinAnswer plan_joins(const Polygon& area, const std::vector<JoinFitting>& fittings,
                                     const std::vector<nesting::Stock>& stock, const JoinRules& rules,
                                     const JoinWish& wish);
+
+/// Scores joins as `plan_joins` scores its own: for the joins of a layout of that plan the score is the same to the
+/// last bit. `joins` in any order, up to 3; those that break rules or lie off the wall are scored too. Takes some
+/// microseconds. Must hold: as for `plan_joins`.
+[[nodiscard]] ScoreAnswer score_joins(const Polygon& area, const std::vector<JoinFitting>& fittings,
+                                      const std::vector<nesting::Stock>& stock, const JoinRules& rules,
+                                      const JoinWish& wish, std::vector<double> joins);
 
 }  // namespace standproud::joins

@@ -6,6 +6,8 @@
 
 #include "viewer/bench_report.hpp"
 
+typedef struct _cairo cairo_t;
+
 namespace standproud::viewer {
 
 /// A file that is not yet written.
@@ -25,5 +27,12 @@ struct BenchFile {
 ///
 /// Signs that not every file system takes become "-"; names that then are alike are numbered.
 [[nodiscard]] std::vector<BenchFile> draw_bench(const Bench& bench);
+
+/// The sheets in drawings.pdf, by their titles, in that order.
+[[nodiscard]] std::vector<std::string> page_titles(const Bench& bench);
+
+/// Draws one of them: A4 landscape, 297 x 210 mm. The context's units must be mm, y down, origin top left. Must hold:
+/// `page` counts `page_titles`.
+void draw_page(cairo_t* context, const Bench& bench, std::size_t page);
 
 }  // namespace standproud::viewer

@@ -148,6 +148,9 @@ struct Bench {
 /// What the jobs lack, or where they contradict one another, to be worked out together.
 [[nodiscard]] Faults bench_faults(const std::vector<CheckedJob>& jobs);
 
+/// The walls of one job that carry panels; BenchWall::panels counts the model's panels. Needs no [bench].
+[[nodiscard]] std::vector<BenchWall> walls_with_panels(const CheckedJob& job);
+
 /// For a person. Ends with a line feed.
 [[nodiscard]] std::string text_bench(const Bench& bench, const TextStyle& style);
 

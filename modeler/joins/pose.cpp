@@ -1,0 +1,148 @@
+// From what the planner is given to the problem it works on, or what is wrong with it.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "joins/problem.hpp"
+
+namespace standproud::joins {
+
+namespace {
+
+std::vector<Preference> full_order(std::vector<Preference> order) {
+    for (const Preference p : {Preference::fewest_joins, Preference::least_cost, Preference::least_waste}) {
+        if (std::find(order.begin(), order.end(), p) == order.end()) order.push_back(p);
+    }
+    return order;
+}
+
+/// As it is said: a hundredth more or less, for a wall that leans, is of no interest to a reader.
+double tenth(double value) { return std::round(10 * value) / 10; }
+
+void forbid(Problem& problem, const std::vector<JoinFitting>& fittings) {
+    const double half = problem.rules.gap / 2;
+    const auto keep_off = [&](const RoundedRect& shape, double distance, std::string why) {
+        problem.forbidden.push_back({shape.centre.x - shape.half_width - distance - half,
+                                     shape.centre.x + shape.half_width + distance + half, std::move(why), false});
+    };
+    for (const JoinFitting& fitting : fittings) {
+        for (const RoundedRect& hole : fitting.holes) {
+            keep_off(
+                hole, problem.rules.hole_edge,
+                fmt::format("nearer than {:g} mm to the hole of {}", tenth(problem.rules.hole_edge), fitting.name));
+        }
+        for (const RoundedRect& flange : fitting.flanges) {
+            keep_off(flange, problem.rules.flange_edge,
+                     problem.rules.flange_edge > 0 ? fmt::format("nearer than {:g} mm to the flange of {}",
+                                                                 tenth(problem.rules.flange_edge), fitting.name)
+                                                   : fmt::format("under the flange of {}", fitting.name));
+        }
+    }
+    if (problem.rules.wettest) {
+        const double clear = problem.rules.wettest_clear + half;
+        problem.forbidden.push_back(
+            {*problem.rules.wettest - clear, *problem.rules.wettest + clear,
+             fmt::format("nearer than {:g} mm to the wettest line", problem.rules.wettest_clear), true});
+    }
+}
+
+std::string refuse_fittings(const std::vector<JoinFitting>& fittings) {
+    for (const JoinFitting& fitting : fittings) {
+        for (const auto* list : {&fitting.holes, &fitting.flanges}) {
+            for (const RoundedRect& r : *list) {
+                if (std::isfinite(r.centre.x) && r.half_width >= 0 && r.half_width <= 20'000) continue;
+                return fmt::format("fitting {}: a hole or flange at u {} is {} mm wide", fitting.name, r.centre.x,
+                                   2 * r.half_width);
+            }
+        }
+    }
+    return {};
+}
+
+void find_strips(Problem& problem) {
+    for (std::size_t t = 0; t < problem.stock.size(); ++t) {
+        const nesting::Stock& s = problem.stock[t];
+        if (s.count && *s.count == 0) continue;
+        const double width = s.width - 2 * s.edge_trim;
+        const double height = s.height - 2 * s.edge_trim;
+        if (problem.height <= height + same_length) problem.strips.push_back({t, width});
+        if (!s.patterned && problem.height <= width + same_length) problem.strips.push_back({t, height});
+    }
+    for (const Strip& strip : problem.strips) problem.widest = std::max(problem.widest, strip.along);
+}
+
+std::string refuse_numbers(const Problem& problem, const JoinWish& wish) {
+    const JoinRules& r = problem.rules;
+    const auto wrong = [](double x, double least, double most) { return !(x >= least && x <= most); };
+    const double width = problem.right - problem.left;
+    if (wrong(width, 1, 20'000) || wrong(problem.height, 1, 20'000)) {
+        return fmt::format("the panelled area is {} x {} mm; each must be 1 to 20 000", width, problem.height);
+    }
+    if (wrong(r.gap, 0, 100)) return fmt::format("gap {} mm; it must be 0 to 100", r.gap);
+    if (wrong(r.kerf, 0, 100)) return fmt::format("kerf {} mm; it must be 0 to 100", r.kerf);
+    if (wrong(r.least_piece, 0.01, 20'000)) {
+        return fmt::format("least piece {} mm; it must be 0.01 to 20 000", r.least_piece);
+    }
+    if (wrong(r.hole_edge, 0, 1000)) return fmt::format("hole edge {} mm; it must be 0 to 1000", r.hole_edge);
+    if (wrong(r.flange_edge, 0, 1000)) return fmt::format("flange edge {} mm; it must be 0 to 1000", r.flange_edge);
+    if (wrong(r.wettest_clear, 0, 5000))
+        return fmt::format("wettest clear {} mm; it must be 0 to 5000", r.wettest_clear);
+    if (r.most_joins < 0 || r.most_joins > 3) return fmt::format("most joins {}; it must be 0 to 3", r.most_joins);
+    if ((r.wettest && !std::isfinite(*r.wettest)) || (wish.align && !std::isfinite(*wish.align))) {
+        return "the wettest line or the line to align with is not a number";
+    }
+    if (wish.layouts == 0) return "0 layouts were asked for; at least 1";
+    for (const nesting::Stock& s : problem.stock) {
+        if (wrong(s.width - 2 * s.edge_trim, 0.01, 20'000) || wrong(s.height - 2 * s.edge_trim, 0.01, 20'000)) {
+            return fmt::format("stock {}: {} x {} mm with edge trim {}; each side must be over 0 and at most 20 000",
+                               s.id, s.width, s.height, s.edge_trim);
+        }
+    }
+    if (problem.strips.empty()) {
+        return fmt::format("no sheet is high enough for {:.1f} mm, within its edge trim: joins here are upright only",
+                           problem.height);
+    }
+    return {};
+}
+
+}  // namespace
+
+Problem pose(const Polygon& area, const std::vector<JoinFitting>& fittings, const std::vector<nesting::Stock>& stock,
+             const JoinRules& rules, const JoinWish& wish, std::string& refused) {
+    Problem problem{stock, rules, full_order(wish.order), wish.align, 0, 0, 0, 0, {}, {}, 0, {}};
+    if (area.points.size() < 3) {
+        refused = fmt::format("the panelled area has {} corners; at least 3 are needed", area.points.size());
+        return problem;
+    }
+    const auto e = extent(Profile(area));
+    problem.left = e[0];
+    problem.right = e[1];
+    problem.height = e[3] - e[2];
+    problem.area = standproud::area(area);
+    find_strips(problem);
+    forbid(problem, fittings);
+    refused = refuse_numbers(problem, wish);
+    if (refused.empty()) refused = refuse_fittings(fittings);
+    return problem;
+}
+
+std::vector<JoinPiece> pieces_of(const Problem& problem, const Polygon& area, const Places& places,
+                                 const Assigned* assigned) {
+    std::vector<JoinPiece> pieces;
+    const auto widths = widths_of(problem, places);
+    double from = problem.left;
+    for (std::size_t i = 0; i <= places.count; ++i) {
+        JoinPiece piece;
+        piece.from = from;
+        piece.to = from + widths[i];
+        piece.outline = clipped(clipped(area, {1, 0}, piece.from), {-1, 0}, -piece.to);
+        if (assigned) piece.stock = assigned->stock[i];
+        if (assigned) piece.sheet = assigned->sheet[i];
+        pieces.push_back(std::move(piece));
+        from = pieces.back().to + problem.rules.gap;
+    }
+    return pieces;
+}
+
+}  // namespace standproud::joins
