@@ -96,7 +96,7 @@ void take_over(const Job& job, const JoinWishes& wishes) {
             while (with.walls[w].id != wall.wall) ++w;
             with.walls[w].joins.clear();
             for (const double at : layout.joins) {
-                Across join;
+                Join join;
                 join.distance = std::round(at * 100) / 100;  // as it is printed
                 join.from = Across::From::left_bare;
                 with.walls[w].joins.push_back(join);

@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "bench/work_out.hpp"
-#include "modeler/room.hpp"
+#include "modeler/gaps.hpp"
 #include "viewer/joins_report.hpp"
 
 namespace standproud::viewer {
@@ -97,12 +97,14 @@ WallJoins plan_wall(const Model& model, std::size_t w, const Panel& whole, const
     const Places places(model, w, whole);
     WallJoins planned;
     planned.wall = job.walls[w].id;
+    planned.gap = join_gap(job, w).width;
     for (const auto& join : job.walls[w].joins) {
         if (const auto u = along_wall(job, model.room, w, join, places.middle()))
             planned.drawn.push_back(places.of_u(*u));
     }
     std::sort(planned.drawn.begin(), planned.drawn.end());
     joins::JoinRules rules = report.rules;
+    rules.gap = planned.gap;
     const auto tall = extent(whole.outline);
     const auto& bedding = model.room.faces[w].bedding;
     const double depth = whole.thickness + build_up(job, model.room, w, 0, 0) + (bedding ? bedding->greatest_bed : 0);
@@ -153,7 +155,7 @@ JoinsReport plan_job_joins(const CheckedJob& job, const std::string& wall, const
     report.revision = read.revision;
     report.wishes = wishes;
     const double setout = job.limits.at("setout.hole").value;
-    report.rules.gap = read.panels.gaps.join;
+    report.rules.gap = read.panels.gaps.join.width;
     report.rules.least_piece = wishes.least_piece;
     report.rules.hole_edge = job.limits.at("hole.edge").value + setout;
     report.rules.flange_edge = setout;
