@@ -1,6 +1,7 @@
 // panel.movement: what heat and moisture do to the gaps about the panels, by the climate and the sealant of [bench].
-// One finding for each wall and kind of gap: of the worst of them, with the others named. Without [bench] nothing is
-// known of the climate, and nothing is said.
+// One finding for the gaps under all panels, one for those over them, one for the joins of each wall, one for each
+// corner: of the worst of them, with the others named. Without [bench] nothing is known of the climate, and nothing is
+// said.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -95,11 +96,12 @@ std::string says(const Judged& judged, const Conditions& by) {
     const PanelJoint& joint = *judged.joint;
     const auto& moved = judged.movement.moved;
     std::string text =
-        fmt::format("{}: {} mm as drawn; hot and wet {} ({} by heat, {} by moisture), cold and dry {} mm", joint.name,
-                    mm(joint.gap.width),
+        fmt::format("{}: {} mm as drawn; hot and wet {} (heat takes {}, moisture {}), cold and dry it is {} mm wide",
+                    joint.name, mm(joint.gap.width),
                     moved.narrowest > same_length ? fmt::format("{} mm is left open", mm(moved.narrowest))
                                                   : fmt::format("it closes, {} mm short", mm(-moved.narrowest)),
                     mm(moved.closing_thermal), mm(moved.closing_moisture), mm(moved.widest));
+    if (judged.state >= State::squeezed) text += "; at most, free of the bond, which holds some of it back";
     if (joint.sealed && joint.gap.width > 0) {
         text +=
             fmt::format(". Sealant squeezed {}, stretched {}; class {} takes {} either way", percent(moved.compression),
@@ -107,16 +109,21 @@ std::string says(const Judged& judged, const Conditions& by) {
     }
     if (joint.kind == JointKind::join && joint.gap.width < by.least.value - same_length)
         text += fmt::format(". Narrower than the {} mm usual for a sealed join", mm(by.least.value));
-    if (judged.state >= State::squeezed)
-        text += ". Counted as if the bond let the panels move freely, which is the most they can";
     return text;
+}
+
+/// The width from which a gap is clear.
+double width_for(const Judged& judged, const Conditions& by) {
+    const PanelJoint& joint = *judged.joint;
+    const auto& moved = judged.movement.moved;
+    if (!joint.sealed) return moved.closing_thermal + moved.closing_moisture;
+    return joint.kind == JointKind::join ? std::max(judged.movement.needed, by.least.value) : judged.movement.needed;
 }
 
 std::string action(const Judged& judged, const Conditions& by) {
     const PanelJoint& joint = *judged.joint;
     const auto& moved = judged.movement.moved;
-    double width = judged.movement.needed;
-    if (joint.kind == JointKind::join) width = std::max(width, by.least.value);
+    const double width = width_for(judged, by);
     const std::string sealed =
         fmt::format("{} mm keeps its sealant within class {}", mm(tenth_up(width)), class_words(*by.bench));
     const std::string where = fmt::format(" ({})", joint.key);
@@ -162,13 +169,29 @@ std::string kind_words(const Model& model, const PanelJoint& joint) {
                        model.job.walls[other].id);
 }
 
+/// Those beside the worst that are not clear, each with the width that would do.
+std::string others_words(const std::vector<Judged>& alike, const Judged& worst, const Conditions& by) {
+    std::map<std::string, std::string> by_width;
+    for (const auto& other : alike) {
+        if (other.joint == worst.joint || other.state == State::clear) continue;
+        auto& names = by_width[mm(tenth_up(width_for(other, by)))];
+        names += (names.empty() ? "" : ", ") + other.joint->name;
+    }
+    std::string also;
+    for (const auto& [width, names] : by_width)
+        also += fmt::format("{}{} ({} mm would do)", also.empty() ? ". Not clear either: " : "; ", names, width);
+    return also;
+}
+
+bool of_recess(const PanelJoint& joint) { return joint.kind == JointKind::base || joint.kind == JointKind::ceiling; }
+
 Finding finding_of(const Model& model, const std::vector<Judged>& alike, const Conditions& by) {
     const Judged& worst = *std::min_element(alike.begin(), alike.end(), worse);
     const PanelJoint& joint = *worst.joint;
     Finding finding;
     finding.rule = "panel.movement";
     finding.wall = model.job.walls[joint.wall].id;
-    finding.subject = "wall " + finding.wall;
+    finding.subject = of_recess(joint) ? "recess" : "wall " + finding.wall;
     finding.trade = Trade::installer;
     finding.quantity = fmt::format("{}: width {}", kind_words(model, joint),
                                    worst.state == State::stretched ? "cold and dry" : "hot and wet");
@@ -182,12 +205,7 @@ Finding finding_of(const Model& model, const std::vector<Judged>& alike, const C
     judge(finding, terms_of(model, worst, by), need, model.job.statistical);
     finding.verdict = verdict_of(worst.state);
     finding.says = says(worst, by);
-    std::string also;
-    for (const auto& other : alike) {
-        if (other.joint == worst.joint || other.state == State::clear) continue;
-        also += (also.empty() ? "" : ", ") + other.joint->name;
-    }
-    if (!also.empty()) finding.says += ". Not clear either: " + also;
+    finding.says += others_words(alike, worst, by);
     finding.action = action(worst, by);
     finding.source = source(worst, by);
     finding.spot = 0.5 * (joint.from + joint.to);
@@ -201,16 +219,14 @@ std::vector<Finding> check_movement(const Model& model, const Limits& limits) {
     const Conditions by{&*model.job.bench, strain_of(*model.job.bench), sealant_of(*model.job.bench),
                         limits.at("join.least")};
     const auto joints = panel_joints(model);
-    // By wall; there base, top and joins, then the corners; of each what hides behind a panel comes last.
+    // Walls stand on one level under one line, so their gaps there are alike; corners are told one by one.
     std::map<std::tuple<std::size_t, int, std::vector<std::size_t>, bool>, std::vector<Judged>> groups;
-    const auto rank = [](JointKind kind) {
-        return kind == JointKind::base ? 0 : kind == JointKind::ceiling ? 1 : kind == JointKind::corner ? 2 : 3;
-    };
     for (const auto& joint : joints) {
         const auto movement = move_joint(joint, by.strain, by.sealant);
-        const bool corner = joint.kind == JointKind::corner;
-        groups[{joint.wall, rank(joint.kind), corner ? joint.panels : std::vector<std::size_t>{}, !joint.sealed}]
-            .push_back({&joint, movement, state_of(joint, movement, by)});
+        const Judged judged{&joint, movement, state_of(joint, movement, by)};
+        const std::size_t wall = of_recess(joint) ? 0 : joint.wall + 1;
+        const auto corner = joint.kind == JointKind::corner ? joint.panels : std::vector<std::size_t>{};
+        groups[{wall, static_cast<int>(joint.kind), corner, !joint.sealed}].push_back(judged);
     }
     std::vector<Finding> findings;
     for (const auto& [key, alike] : groups) findings.push_back(finding_of(model, alike, by));

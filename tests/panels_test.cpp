@@ -220,6 +220,10 @@ TEST(LiningOrder, TheWallThatFacesTheWayInFirst) {
     EXPECT_EQ(propose_order(two, lay_out(two)).walls, (std::vector<std::string>{"back", "left"}));
     two.walls[0].width = 1200.01;
     EXPECT_EQ(propose_order(two, lay_out(two)).walls, (std::vector<std::string>{"left", "back"}));
+    // A splay at 135 degrees faces it less than the back wall does, and more than the left one.
+    Job splayed = model.job;
+    splayed.walls[1].next_angle = 135;
+    EXPECT_EQ(propose_order(splayed, lay_out(splayed)).walls, (std::vector<std::string>{"back", "right", "left"}));
     // Walls without panels have no place in it.
     two.walls[1].layers.clear();
     EXPECT_EQ(propose_order(two, lay_out(two)).walls, (std::vector<std::string>{"left"}));

@@ -99,7 +99,7 @@ class Joints {
         const auto e = extent(panel(i).outline);
         PanelJoint& base = add(JointKind::base, w, "base of " + panel(i).id, {i});
         base.gap = gap(w, Edge::bottom);
-        base.key = key_of(wall(w), "bottom");
+        base.key = key_of(wall(w), "bottom") + ", or tray_gap in [panels]";
         base.from = {e[0], e[2] - base.gap.width / 2};
         base.to = {e[1], base.from.y};
         base.length = width_of(panel(i));
@@ -109,7 +109,7 @@ class Joints {
             return;
         PanelJoint& top = add(JointKind::ceiling, w, "top of " + panel(i).id, {i});
         top.gap = gap(w, Edge::top);
-        top.key = key_of(wall(w), "top");
+        top.key = key_of(wall(w), "top") + ", or top_gap in [panels]";
         top.from = {e[0], e[3] + top.gap.width / 2};
         top.to = {e[1], top.from.y};
         top.length = width_of(panel(i));

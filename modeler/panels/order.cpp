@@ -1,7 +1,7 @@
 // An order of lining, proposed.
 #include <algorithm>
 #include <cmath>
-#include <numeric>
+#include <optional>
 
 #include "modeler/gaps.hpp"
 
@@ -17,18 +17,14 @@ bool carries_panels(const Wall& wall) {
                        [](const Layer& layer) { return layer.kind == LayerKind::panel; });
 }
 
-/// The middle between the free ends of an open run, at datum level.
-RoomPoint way_in(const Job& job, const Room& room) {
-    const RoomPoint left = room.walls.front().to_room(0, 0, 0);
-    const RoomPoint right = room.walls.back().to_room(job.walls.back().width, 0, 0);
-    return 0.5 * (left + right);
-}
-
-/// How squarely a wall faces a point: 1 head on, 0 edge on.
-double faces(const Job& job, const Room& room, std::size_t wall, RoomPoint point) {
-    const RoomPoint towards = point - room.walls[wall].to_room(job.walls[wall].width / 2, 0, 0);
-    const double far = norm(towards);
-    return far > same_length ? dot(towards, room.walls[wall].z) / far : 0;
+/// Level, out of the room through the open side, square to the line between the free ends; nothing where they meet.
+std::optional<RoomPoint> way_out(const Job& job, const Room& room) {
+    if (job.closed || job.walls.size() < 2) return std::nullopt;
+    const RoomPoint across =
+        room.walls.back().to_room(job.walls.back().width, 0, 0) - room.walls.front().to_room(0, 0, 0);
+    const RoomPoint out = cross(across, {0, 0, 1});
+    if (norm(out) < 1) return std::nullopt;
+    return 1 / norm(out) * out;
 }
 
 std::size_t place_in(const std::vector<std::string>& order, const std::string& id) {
@@ -43,11 +39,8 @@ LiningOrder propose_order(const Job& job, const Room& room) {
         if (carries_panels(job.walls[w])) walls.push_back(w);
     }
     std::vector<double> facing(job.walls.size(), 0);
-    const bool open = !job.closed && job.walls.size() > 1;
-    if (open) {
-        const RoomPoint from = way_in(job, room);
-        for (const std::size_t w : walls) facing[w] = std::round(faces(job, room, w, from) / alike) * alike;
-    }
+    const auto out = way_out(job, room);
+    for (const std::size_t w : walls) facing[w] = out ? std::round(dot(room.walls[w].z, *out) / alike) * alike : 0;
     std::stable_sort(walls.begin(), walls.end(), [&](std::size_t a, std::size_t b) {
         if (std::abs(facing[a] - facing[b]) > alike / 2) return facing[a] > facing[b];
         return job.walls[a].width > job.walls[b].width + same_length;
@@ -56,15 +49,14 @@ LiningOrder propose_order(const Job& job, const Room& room) {
     for (const std::size_t w : walls) order.walls.push_back(job.walls[w].id);
     if (walls.size() < 2) {
         order.why = "no two walls with panels meet";
-    } else if (open && facing[walls[0]] > facing[walls[1]] + alike / 2) {
+    } else if (out && facing[walls[0]] > facing[walls[1]] + alike / 2) {
         order.why =
             "wall " + order.walls.front() +
             " faces the way in: lined first it runs behind its neighbours' edges, so that no gap at its ends is "
             "seen face on from there";
     } else {
-        order.why =
-            std::string(open ? "they face the way in alike" : "the recess is closed, and its way in not known") +
-            "; the widest first, so that its neighbours' panels cover the gaps at its ends";
+        order.why = std::string(out ? "they face the way in alike" : "the recess is closed, and its way in not known") +
+                    "; the widest first, so that its neighbours' panels cover the gaps at its ends";
     }
     return order;
 }

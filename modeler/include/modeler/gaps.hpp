@@ -61,8 +61,8 @@ struct LiningOrder {
 
 /// The order in which fewest gaps are seen face on from the way in (common practice, no source): at each corner the
 /// wall that faces the way in more is lined first and runs on behind its neighbour's edge; of two that face it alike
-/// the wider one, then the one that comes first in the file. The way in is the open side of the run, between its free
-/// ends. Of a closed recess, whose way in is not known, by width alone.
+/// the wider one, then the one that comes first in the file. The way in is through the open side of the run, square to
+/// the line between its free ends. Of a closed recess, whose way in is not known, by width alone.
 LiningOrder propose_order(const Job& job, const Room& room);
 
 /// Whether two orders come to the same at every corner.
