@@ -51,6 +51,8 @@ struct BenchPanel {
     std::string not_bonded;
 };
 
+using standproud::JointKind;
+
 /// A gap between two panels, or between a panel and what stands still.
 struct BenchJoint {
     std::size_t job = 0;
