@@ -98,7 +98,8 @@ std::string what_to_do(const std::vector<Move>& moves, const Pair& pair) {
                            pair.a->owner);
     }
     if (pair.rule.rule == "panel.gap") {
-        return "Leave a gap there: see [panels] gap, corner_gap, join_gap and tray_gap.";
+        return "Leave a gap there: see [panels] gap, corner_gap, join_gap and tray_gap, [walls.gaps], and gap in "
+               "[[walls.joins]].";
     }
     if (pair.rule.rule == "access.swing") {
         return fmt::format("Hang {} elsewhere or stop it before it meets {}, or move {}.", pair.a->owner, other, other);

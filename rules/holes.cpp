@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "judge.hpp"
+#include "modeler/panel_movement.hpp"
 #include "rules/words.hpp"
 
 namespace standproud::rules {
@@ -69,15 +70,42 @@ std::string of_hole(const HoleAt& at) {
                : fmt::format("{} x {} mm cut-out", mm(2 * opening.half_width), mm(2 * opening.half_height));
 }
 
+/// The room that a hole leaves all round for movement and set-out, and what it rests on.
+struct HoleRoom {
+    double movement = 0;
+    std::string source;
+};
+
+std::string figure_source(const BenchSettings& bench, const char* key) {
+    for (const auto& one : bench.figures) {
+        if (one.key != key) continue;
+        return fmt::format("{} = {} {}, {}", key, mm(one.value), one.unit,
+                           one.set ? to_string(Source{one.set->file, one.set->line, 0}) : one.shipped);
+    }
+    return key;
+}
+
+/// With [bench] by its climate, heat and moisture; else by the limits, heat alone. Bonded all over, a panel moves about
+/// its middle: alpha x r x dT.
+HoleRoom room_for_movement(const Model& model, const Limits& limits, const HoleAt& at) {
+    const double away = from_middle(*at.panel, at.hole->opening);
+    if (!model.job.bench) {
+        return {limits.at("panel.expansion").value * 1e-6 * away * limits.at("panel.temperature_swing").value,
+                limit_source(limits.at("panel.expansion"))};
+    }
+    const auto& bench = *model.job.bench;
+    const auto strain = strain_of(bench);
+    const bool grows = strain.growth() >= strain.shrinkage();
+    return {move_hole(*at.panel, at.hole->opening, 0, 0, strain).moves,
+            fmt::format("[bench] {}; {}; {}", figure_source(bench, "fixed_at"),
+                        figure_source(bench, grows ? "hottest" : "coldest"),
+                        figure_source(bench, grows ? "wettest" : "driest"))};
+}
+
 /// The hole against its part: room for the panel's movement there and for setting out.
 Finding size_finding(const Model& model, std::size_t placed, const Limits& limits, const HoleAt& at) {
-    const auto e = extent(at.panel->outline);
-    const Vec2 middle{(e[0] + e[1]) / 2, (e[2] + e[3]) / 2};
-    const double from_middle = norm(at.hole->opening.centre - middle);
-    // Bonded all over, a panel moves about its middle: alpha x r x dT.
-    const double movement =
-        limits.at("panel.expansion").value * 1e-6 * from_middle * limits.at("panel.temperature_swing").value;
-    const double allowance = movement + limits.at("setout.hole").value;
+    const HoleRoom moves = room_for_movement(model, limits, at);
+    const double allowance = moves.movement + limits.at("setout.hole").value;
     Sum sum;
     if (at.need->passes) {
         const double room = 2 * margin_inside(*at.need->passes, at.need->opening);
@@ -88,9 +116,10 @@ Finding size_finding(const Model& model, std::size_t placed, const Limits& limit
     }
     Finding finding =
         margin_finding(model, placed, "hole.size", of_hole(at) + " larger than its part by", sum, 2 * allowance, false);
-    finding.source = fmt::format("2 x (movement {} mm at {} mm from the panel's middle + set-out {} mm); {}; {}",
-                                 mm(movement), mm(from_middle), mm(limits.at("setout.hole").value),
-                                 limit_source(limits.at("panel.expansion")), limit_source(limits.at("setout.hole")));
+    finding.source =
+        fmt::format("2 x (movement {} mm at {} mm from the panel's middle + set-out {} mm); {}; {}", mm(moves.movement),
+                    mm(from_middle(*at.panel, at.hole->opening)), mm(limits.at("setout.hole").value), moves.source,
+                    limit_source(limits.at("setout.hole")));
     if (finding.nominal && finding.verdict != Verdict::clear) {
         finding.action = fmt::format("Drill or cut it {} mm larger, and check that the flange still covers it.",
                                      mm(std::ceil((2 * allowance - *finding.nominal) * 10 - 1e-6) / 10));

@@ -103,6 +103,9 @@ std::vector<Finding> check_clashes(const Model& model, const Limits& limits, Dis
 std::vector<Finding> check_zones(const Model& model, const Limits& limits);
 std::vector<Finding> check_room(const Model& model, const Limits& limits);
 
+/// Findings about the movement of panels, where the job has [bench] (movement.cpp).
+std::vector<Finding> check_movement(const Model& model, const Limits& limits);
+
 /// Sets remedy, seat range and action from the stock and the seat (remedies.cpp).
 void find_remedy(Finding& finding, const Model& model, const PlacedFitting& placed, const ReachCase& reach);
 

@@ -357,8 +357,93 @@ TEST(Bench, TextNamesWhatScrapsPanels) {
           "MIRRORED, as seen on the rear: mixer 1: 64 mm round; centre 475.7 from the left edge", "proved, no layout",
           "2 to lift", "waste allowed", "HOLD: bodies fixed, and as-fixed depths recorded", "HOLD: 24 h",
           "shipped: common practice", "models/old-stable.toml:", "local codes and the makers' own sheets come first",
-          "below the usual least 6 mm"})
+          "back, left, right, as the job says",
+          "This program would propose the same, because wall back faces the way in"})
         EXPECT_NE(text.find(says), std::string::npos) << says;
+}
+
+TEST(Bench, OrderOfLiningIsProposedAndNothingChanged) {
+    std::string text = small_job();
+    const std::string order = "order = [\"back\", \"left\", \"right\"]";
+    const auto with = [&](const std::string& line) {
+        std::string other = text;
+        return work_out_bench({checked(other.replace(other.find(order), order.size(), line))});
+    };
+    const Bench given = with("order = [\"left\", \"back\", \"right\"]");
+    EXPECT_TRUE(given.jobs[0].order_given);
+    EXPECT_FALSE(given.jobs[0].order_as_proposed);
+    EXPECT_EQ(given.jobs[0].order, (std::vector<std::string>{"left", "back", "right"}));
+    EXPECT_NE(text_bench(given, {}).find("! proposed: back, left, right, because wall back faces the way in"),
+              std::string::npos);
+    const Bench none = with("");
+    EXPECT_FALSE(none.jobs[0].order_given);
+    EXPECT_NE(text_bench(none, {}).find("left, back, right, as the walls stand in the file: the job gives no order."),
+              std::string::npos);
+    // Lined as the job says: the left wall's panel runs to the back wall's board.
+    EXPECT_NEAR(panel_of_wall(given, "left").width, 900 - 9 - 4, 1e-9);
+    EXPECT_TRUE(with("order = [\"back\", \"right\"]").jobs[0].order_as_proposed);
+}
+
+TEST(Bench, FiguresAreThoseOfTheFindings) {
+    int compared = 0;
+    for (const char* name : {"twin-taps", "corner-mixer", "bath-renovation", "level-entry", "old-stable"}) {
+        Faults faults;
+        const auto job = open_job(std::string(STANDPROUD_SOURCE_DIR "/models/") + name + ".toml", faults);
+        const Bench bench = work_out_bench({*job});
+        for (const auto& finding : job->findings) {
+            if (finding.rule != "panel.movement") continue;
+            for (const auto& joint : bench.joints) {
+                if (finding.says.rfind(joint.name + ":", 0) != 0) continue;
+                ++compared;
+                const bool stretched = finding.quantity.find("cold") != std::string::npos;
+                EXPECT_NEAR(*finding.nominal, stretched ? joint.moved.widest : joint.moved.narrowest, 1e-9)
+                    << name << " " << joint.name;
+                if (joint.within) {
+                    EXPECT_NE(finding.verdict, rules::Verdict::fails) << finding.says;
+                } else {
+                    EXPECT_NE(finding.verdict, rules::Verdict::clear) << finding.says;
+                }
+            }
+        }
+        for (const auto& panel : bench.panels) {
+            for (const auto& hole : panel.holes) {
+                const auto found = std::find_if(job->findings.begin(), job->findings.end(), [&](const auto& f) {
+                    return f.rule == "hole.size" && f.subject == hole.name.substr(0, hole.name.find(' '));
+                });
+                ASSERT_NE(found, job->findings.end()) << hole.name;
+                ++compared;
+                // The finding is of the fitting's worst hole.
+                EXPECT_LE(*found->nominal - *found->need_low, hole.moved.spare + 1e-9) << name << " " << hole.name;
+                EXPECT_TRUE(hole.moved.spare >= -1e-9 || found->verdict == rules::Verdict::fails);
+            }
+        }
+    }
+    EXPECT_GT(compared, 30);
+}
+
+TEST(Bench, ANarrowJoinIsNamed) {
+    std::string text = small_job();
+    text.insert(text.find("[walls.studs]"), "joins = [{across = 620, from = \"left bare\", gap = 5.99}]\n");
+    const std::string words = "is below the least of a sealed join, 6 mm (published, architectural detailing";
+    EXPECT_NE(text_bench(work_out_bench({checked(text)}), {}).find("join back-1 / back-2: 5.99 mm " + words),
+              text.npos);
+    text.replace(text.find("5.99"), 4, "6.00");
+    EXPECT_EQ(text_bench(work_out_bench({checked(text)}), {}).find(words), text.npos);
+}
+
+TEST(Bench, EachGapHasItsOwnSealant) {
+    // Closed form: gap x depth 5 x length.
+    std::string text = small_job();
+    text.insert(text.find("[walls.studs]"),
+                "joins = [{across = 600, from = \"left bare\", gap = 7}]\ngaps = {bottom = 9, top = 3}\n");
+    text.insert(text.find("[[walls]]\nid = \"back\""), "[walls.gaps]\nright = 6\n");
+    const Bench bench = work_out_bench({checked(text)});
+    const double high = 2400 - 9 - 3;
+    EXPECT_NEAR(joint_named(bench, "join back-1 / back-2").seal.volume, 7 * 5 * high, 1e-6);
+    EXPECT_NEAR(joint_named(bench, "base of back-1").seal.volume, 9 * 5 * (596.5 - 13), 1e-6);
+    EXPECT_NEAR(joint_named(bench, "corner left-1 / back-1").seal.volume, 6 * 5 * high, 1e-6);
+    EXPECT_NEAR(joint_named(bench, "corner back-2 / right-1").seal.volume, 4 * 5 * high, 1e-6);
+    EXPECT_NEAR(joint_named(bench, "corner left-1 / back-1").moved.narrowest, 6 - growth * (900 - 17 - 6) / 2, 1e-9);
 }
 
 TEST(Bench, APanelThatCannotBeCutIsSaidFirst) {

@@ -276,6 +276,34 @@ TEST(DemoJobs, LevelEntryByHand) {
     }
 }
 
+/// Closed forms: half of each panel's length, 70e-6 per K, moisture 0.2 % at 60, 0.3 at 80, 0.6 at 100 % RH.
+TEST(DemoJobs, MovementByHand) {
+    // Panels of 2150 - 4 - 124 = 2022; 18 K and 55 to 75 % RH.
+    const double open = 4 - 1011 * (18 * 70e-6 + 0.00275 - 0.0055 / 3);
+    expect(finding_of("twin-taps", "recess", "panel.movement"), Verdict::tight, open, open, open);
+    // 1196 and 1204 mm; 9 K and 60 to 45 % RH: stretched by 1.356, 1 allowed.
+    const double wide = 4 + 1200 * (9 * 70e-6 + 0.0005);
+    expect(finding_of("corner-mixer", "wall long", "panel.movement", "join"), Verdict::fails, wide, wide, wide);
+    // A panel of 1200 - 18 - 5, 16 K and 50 to 70 % RH; 5 mm takes 1.25.
+    const double corner = 5 - 1177 / 2.0 * (16 * 70e-6 + 0.0025 - 0.005 / 3);
+    expect(finding_of("level-entry", "wall left", "panel.movement"), Verdict::clear, corner, corner, corner);
+    EXPECT_EQ(finding_of("old-stable", "wall back", "panel.movement", "join")->verdict, Verdict::clear);
+    // 14 mm for a screw of 6, 875 mm from the middle: 22 K and 60 to 80 % RH want 2 x (2.22 + 2).
+    EXPECT_EQ(finding_of("old-stable", "warmer", "hole.size")->verdict, Verdict::fails);
+    for (const auto& demo : demos()) {
+        std::ptrdiff_t judged = 0;
+        for (const auto& finding : demo.findings) {
+            if (finding.rule != "panel.movement") continue;
+            ++judged;
+            // Nothing closes, and what is sealed is at worst beyond its class.
+            EXPECT_GT(finding.nominal.value_or(0), 0) << demo.name << " " << finding.says;
+            EXPECT_EQ(finding.action.empty(), finding.verdict == Verdict::clear) << finding.says;
+        }
+        EXPECT_GE(judged, 4) << demo.name;
+        EXPECT_LE(judged, 6) << demo.name << ": few enough to read";
+    }
+}
+
 /// In plan, on the bare faces: the socket from zone 1, which reaches 1.20 m from the fixed water outlet.
 TEST(DemoJobs, SocketKeepsThreeMetresFromZoneOne) {
     for (const auto& demo : demos()) {

@@ -116,7 +116,7 @@ void take_over(const Job& job, const JoinWishes& wishes) {
             while (with.walls[w].id != wall.wall) ++w;
             with.walls[w].joins.clear();
             for (const double at : layout.joins) {
-                Across join;
+                Join join;
                 join.distance = std::round(at * 100) / 100;  // as it is printed
                 join.from = Across::From::left_bare;
                 with.walls[w].joins.push_back(join);
@@ -151,6 +151,23 @@ void take_over(const Job& job, const JoinWishes& wishes) {
         }
     }
     EXPECT_GT(tried, 2);
+}
+
+TEST(JoinsReport, AWallsOwnGapsCount) {
+    // Closed form: 17 + 6 on the left, 17 + 4 on the right, a join of 10: pieces of (1200 - 23 - 21 - 10) / 2.
+    JoinWishes wishes;
+    wishes.order = {joins::Preference::symmetrical};
+    Job job = job_with("", 1010);
+    job.walls[1].gaps.left = EdgeGap{6, {}};
+    job.walls[1].gaps.join = EdgeGap{10, {}};
+    const auto report = plan_job_joins(checked(job), "back", wishes);
+    ASSERT_TRUE(report.walls.at(0).answer.plan) << report.walls[0].answer.refused;
+    const auto& best = report.walls[0].answer.plan->best.at(0);
+    EXPECT_NEAR(best.joins.at(0), 601, 1e-9);
+    EXPECT_NEAR(best.pieces[0].from, 23, 1e-9);
+    EXPECT_NEAR(best.pieces[0].to - best.pieces[0].from, 573, 1e-9);
+    EXPECT_NE(text_joins(report, {}).find("joins of this wall are 10 wide"), std::string::npos);
+    take_over(job, wishes);
 }
 
 TEST(JoinsReport, TakenOverTheyMakeThePromisedPanels) {

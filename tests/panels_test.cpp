@@ -7,9 +7,11 @@
 #include <set>
 #include <stdexcept>
 
+#include "modeler/gaps.hpp"
 #include "modeler/parts.hpp"
 #include "support/apart.hpp"
 #include "support/jobs.hpp"
+#include "support/leaning.hpp"
 
 namespace standproud {
 namespace {
@@ -56,6 +58,177 @@ TEST(Panels, TrayAndTopLine) {
     EXPECT_NEAR(extent(panel_named(model, "back-1").outline)[2], 65, same_length);
     EXPECT_NEAR(extent(panel_named(model, "back-1").outline)[3], 2100, same_length);
     EXPECT_NEAR(extent(panel_named(model, "left-1").outline)[2], 5, same_length);
+}
+
+/// The recess with lines of its own under wall back.
+std::string with_back(const std::string& lines) {
+    std::string text = recess("");
+    return text.insert(text.find("[walls.studs]"), lines);
+}
+
+TEST(PanelGaps, FourOfAWallOfItsOwn) {
+    const Model model = model_of(with_back("[walls.gaps]\nleft = 1.5\nright = 2\nbottom = 3.25\ntop = 5\n"));
+    const auto back = extent(panel_named(model, "back-1").outline);
+    EXPECT_NEAR(back[0], 9 + 1.5, same_length);
+    EXPECT_NEAR(back[1], 1200 - 9 - 2, same_length);
+    EXPECT_NEAR(back[2], 3.25, same_length);
+    EXPECT_NEAR(back[3], 2400 - 5, same_length);
+    // The others keep the job's 4.
+    const auto left = extent(panel_named(model, "left-1").outline);
+    EXPECT_NEAR(left[1], 900 - 17 - 4, same_length);
+    EXPECT_NEAR(left[2], 4, same_length);
+}
+
+TEST(PanelGaps, EachSideOfACornerKeepsItsOwn) {
+    std::string text = recess("");
+    text.insert(text.find("[[walls]]\nid = \"back\""), "[walls.gaps]\nright = 7\n");
+    const Model model = model_of(text);
+    // Left is lined second: 7 from the face (17) of back, which still runs to 4 from left's board (9).
+    EXPECT_NEAR(extent(panel_named(model, "left-1").outline)[1], 900 - 17 - 7, same_length);
+    EXPECT_NEAR(extent(panel_named(model, "back-1").outline)[0], 13, same_length);
+}
+
+TEST(PanelGaps, JoinsTheirOwnTheWallsAndTheJobs) {
+    const std::string joins =
+        "joins = [{across = 300, from = \"left bare\", gap = 10}, {across = 700, from = \"left bare\"}]\n";
+    const Model model = model_of(with_back(joins + "gaps = {join = 6}\n"));
+    EXPECT_NEAR(extent(panel_named(model, "back-1").outline)[1], 295, same_length);
+    EXPECT_NEAR(extent(panel_named(model, "back-2").outline)[0], 305, same_length);
+    EXPECT_NEAR(extent(panel_named(model, "back-2").outline)[1], 697, same_length);
+    EXPECT_NEAR(extent(panel_named(model, "back-3").outline)[0], 703, same_length);
+    const Model plain = model_of(with_back(joins));
+    EXPECT_NEAR(extent(panel_named(plain, "back-2").outline)[1], 698, same_length);
+}
+
+TEST(PanelGaps, AFreeEndHasNoneButItsOwn) {
+    std::string text = recess("");
+    EXPECT_NEAR(extent(panel_named(model_of(text), "left-1").outline)[0], 0, same_length);
+    text.insert(text.find("[[walls]]\nid = \"back\""), "[walls.gaps]\nleft = 2.5\n");
+    const Model model = model_of(text);
+    EXPECT_NEAR(extent(panel_named(model, "left-1").outline)[0], 2.5, same_length);
+    for (const auto& part : build_parts(model)) {
+        if (part.id == "left/board-1") {
+            EXPECT_NEAR(extent(part.outline)[0], 0, same_length) << "boards run to the end";
+        }
+    }
+}
+
+/// The three walls, back leaning by `lean` mm per m about its middle height, beds following.
+Model leaning_back(const std::string& text, double lean) {
+    Faults faults;
+    const Job job = testing::job_of(text, faults);
+    Model model = build_model(job, testing::survey_with_leans(job, {0, lean, 0}), faults);
+    for (const auto& fault : faults) ADD_FAILURE() << to_string(fault);
+    return model;
+}
+
+// A panel's plane leans by the angle of the wall; its edges keep their gaps through bed and panel.
+TEST(PanelGaps, OfALeaningWall) {
+    for (const double lean : {10.0, -10.0}) {
+        SCOPED_TRACE(lean);
+        std::string text = with_back("[walls.gaps]\nbottom = 3\ntop = 5\n");
+        text.insert(text.find("[panels]") + 9, "top = 2000\n");
+        const Model model = leaning_back(text, lean);
+        const Panel& panel = panel_named(model, "back-1");
+        const double tan = lean / 1000;
+        const double cos = 1 / std::sqrt(1 + tan * tan);
+        const double sin = tan * cos;
+        // The plane's origin is 11 (board, bed) in front of the bare plane, where that plane crosses level 0.
+        const double down = -11 * sin;
+        const auto e = extent(panel.outline);
+        EXPECT_NEAR(e[2], (3 - down + (lean > 0 ? 6 : -2) * sin) / cos, 1e-9);
+        EXPECT_NEAR(e[3], (2000 - 5 - down + (lean > 0 ? -2 : 6) * sin) / cos, 1e-9);
+    }
+}
+
+TEST(PanelGaps, AgainstALeaningWall) {
+    std::string text = recess("");
+    text.insert(text.find("[[walls]]\nid = \"back\""), "[walls.gaps]\nright = 7\nbottom = 3\n");
+    const double tan = 0.01;
+    const double cos = 1 / std::sqrt(1 + tan * tan);
+    const Model model = leaning_back(text, 10);
+    // Left stands upright and stops 7 mm, square to the leaning face (17), short of it: further at the top.
+    double checked = 0;
+    for (const Vec2 p : panel_named(model, "left-1").outline.points) {
+        if (p.x < 450) continue;
+        ++checked;
+        EXPECT_NEAR(p.x, 900 - (17 + 7 + (p.y - 1200) * tan * cos) / cos, 1e-9) << p.y;
+    }
+    EXPECT_EQ(checked, 2);
+    EXPECT_NEAR(extent(panel_named(model, "left-1").outline)[2], 3, 1e-9);
+}
+
+TEST(PanelGaps, AMitredCornerHasHalfOfEach) {
+    for (const double own : {0.0, 4.0, 9.0}) {
+        Faults faults;
+        Job job = testing::job_of(recess(""), faults);
+        job.walls.resize(2);
+        job.walls[0].next_angle = 180;
+        job.walls[0].gaps.right = EdgeGap{own, {}};
+        job.walls[1].layers = job.walls[0].layers;
+        const Model model = build_model(job, faults);
+        EXPECT_NEAR(extent(panel_named(model, "left-1").outline)[1], 900 - own / 2, same_length);
+        EXPECT_NEAR(extent(panel_named(model, "back-1").outline)[0], 2, same_length);
+        for (const auto& joint : panel_joints(model)) {
+            if (joint.kind == JointKind::corner) {
+                EXPECT_NEAR(joint.gap.width, own / 2 + 2, same_length);
+            }
+        }
+    }
+}
+
+TEST(PanelJoints, EveryGapWithItsWidthLengthAndWhatMoves) {
+    std::string text =
+        with_back("joins = [{across = 600, from = \"left bare\", gap = 5}]\ngaps = {left = 3, bottom = 8, top = 2}\n");
+    text.insert(text.find("[[walls]]\nid = \"back\""), "[walls.gaps]\nright = 7\n");
+    const Model model = model_of(text);
+    const auto joints = panel_joints(model);
+    const auto named = [&](const std::string& name) {
+        const auto found = std::find_if(joints.begin(), joints.end(), [&](const auto& j) { return j.name == name; });
+        if (found == joints.end()) throw std::runtime_error("no joint " + name);
+        return *found;
+    };
+    EXPECT_EQ(joints.size(), 4u + 4u + 1u + 2u * 2u);
+    EXPECT_EQ(named("base of back-1").gap.width, 8);
+    EXPECT_NEAR(named("base of back-1").first_moves, (2400 - 8 - 2) / 2.0, same_length);
+    EXPECT_NEAR(named("base of back-1").length, 597.5 - 12, same_length);
+    EXPECT_EQ(named("top of back-2").gap.width, 2);
+    EXPECT_EQ(named("top of left-1").gap.width, 4);
+    const auto join = named("join back-1 / back-2");
+    EXPECT_EQ(join.gap.width, 5);
+    EXPECT_NEAR(join.first_moves, (597.5 - 12) / 2, same_length);
+    EXPECT_NEAR(join.second_moves, (1187 - 602.5) / 2, same_length);
+    EXPECT_NEAR(join.from.x, 600, same_length);
+    const auto corner = named("corner left-1 / back-1");
+    EXPECT_EQ(corner.gap.width, 7);
+    EXPECT_TRUE(corner.sealed);
+    EXPECT_NEAR(corner.first_moves, (900 - 24) / 2.0, same_length);
+    EXPECT_EQ(corner.second_moves, 0);
+    const auto behind = named("edge of back-1 behind left-1");
+    EXPECT_EQ(behind.gap.width, 3);
+    EXPECT_FALSE(behind.sealed);
+    EXPECT_NEAR(behind.first_moves, (597.5 - 12) / 2, same_length);
+}
+
+TEST(LiningOrder, TheWallThatFacesTheWayInFirst) {
+    Faults faults;
+    const Model model = build_model(testing::job_of(recess(""), faults), faults);
+    EXPECT_EQ(propose_order(model.job, model.room).walls, (std::vector<std::string>{"back", "left", "right"}));
+    // Two walls at a right angle face the middle between their free ends alike: the wider first.
+    Job two = model.job;
+    two.walls.resize(2);
+    EXPECT_EQ(propose_order(two, lay_out(two)).walls, (std::vector<std::string>{"back", "left"}));
+    two.walls[0].width = 1200.01;
+    EXPECT_EQ(propose_order(two, lay_out(two)).walls, (std::vector<std::string>{"left", "back"}));
+    // A splay at 135 degrees faces it less than the back wall does, and more than the left one.
+    Job splayed = model.job;
+    splayed.walls[1].next_angle = 135;
+    EXPECT_EQ(propose_order(splayed, lay_out(splayed)).walls, (std::vector<std::string>{"back", "right", "left"}));
+    // Walls without panels have no place in it.
+    two.walls[1].layers.clear();
+    EXPECT_EQ(propose_order(two, lay_out(two)).walls, (std::vector<std::string>{"left"}));
+    EXPECT_TRUE(same_corners(model.job, model.room, {"back", "left", "right"}, {"back", "right", "left"}));
+    EXPECT_FALSE(same_corners(model.job, model.room, {"back", "left", "right"}, {"left", "back", "right"}));
 }
 
 struct PlanPart {

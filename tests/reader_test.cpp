@@ -129,6 +129,19 @@ INSTANTIATE_TEST_SUITE_P(
         Wrong{"order = [\"back\", \"left\", \"right\"]", "order = [\"back\", \"lef\"]", "[panels]",
               "did you mean \"left\"?", "left"},
         Wrong{"proud_min = 20", "proud_min = 31", "proud_max = 30", "window of \"tap\" is upside down", "least"},
+        Wrong{"[walls.studs]", "[walls.gaps]\nleft = -0.01\n[walls.studs]", "left = -0.01",
+              "walls.gaps.left is out of range", "0 to 50 mm"},
+        Wrong{"[walls.studs]", "[walls.gaps]\ntop = 50.01\n[walls.studs]", "top = 50.01",
+              "walls.gaps.top is out of range", "0 to 50 mm"},
+        Wrong{"[walls.studs]", "[walls.gaps]\nbottom = \"8\"\n[walls.studs]",
+              "bottom =", "walls.gaps.bottom is not a number", "0 to 50 mm"},
+        Wrong{"[walls.studs]", "[walls.gaps]\nbotom = 8\n[walls.studs]", "botom = 8", "did you mean bottom?",
+              "bottom, join, left, right, top"},
+        Wrong{"[walls.studs]", "[[walls.joins]]\nacross = 600\nfrom = \"left bare\"\ngap = 51\n[walls.studs]",
+              "gap = 51", "walls.joins.gap is out of range", "0 to 50 mm"},
+        Wrong{"[walls.studs]", "[[walls.joins]]\nacross = 600\nfrom = \"left bare\"\ngapp = 5\n[walls.studs]",
+              "gapp = 5", "did you mean gap?", "across, from, gap"},
+        Wrong{"[walls.studs]", "gaps = 4\n[walls.studs]", "gaps = 4", "walls.gaps is not", ""},
         Wrong{"id = \"hot\"", "id = \"hot tap\"", "id = \"hot tap\"", "fittings.id is not a plain word", "letters"}));
 
 TEST(Reader, CollectsEveryFaultAtOnce) {

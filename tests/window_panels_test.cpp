@@ -253,7 +253,7 @@ TEST_F(Panels, ReportAndSetOutSheets) {
     window.key("ctrl+shift+p");
     window.wait_for("file name");
     window.key("Return");
-    window.wait_message("42 findings");
+    window.wait_message("48 findings");
     EXPECT_NE(read_whole(desk.folder / "twin-taps.txt").find("TO DO: plumber"), std::string::npos);
     window.key("ctrl+shift+p");
     window.wait_for("file name");

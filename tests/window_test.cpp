@@ -252,7 +252,7 @@ TEST(View, RefusalsAreOneSentence) {
              Case{{job, "--snapshot", out, "--size", "10x10"}, "each 64 to 8192"},
              Case{{job, "--snapshot", out, "--size", "800"}, "WIDTHxHEIGHT"},
              Case{{job, "--snapshot", out, "--wall", "north"}, "there are left, back, right"},
-             Case{{job, "--snapshot", out, "--finding", "99"}, "there are 42 findings"},
+             Case{{job, "--snapshot", out, "--finding", "99"}, "there are 48 findings"},
              Case{{"--snapshot", out}, "needs a job file"},
              Case{{"no-such.toml", "--snapshot", out}, "cannot read no-such.toml"},
          }) {

@@ -43,6 +43,28 @@ Noggin read_noggin(Table& table) {
     return noggin;
 }
 
+std::optional<EdgeGap> maybe_gap(Table& table, const char* key) {
+    const auto width = table.maybe_number(key, gap);
+    return width ? std::optional(EdgeGap{*width, table.source_of(key)}) : std::nullopt;
+}
+
+WallGaps read_gaps(Table table) {
+    WallGaps gaps;
+    gaps.left = maybe_gap(table, "left");
+    gaps.right = maybe_gap(table, "right");
+    gaps.bottom = maybe_gap(table, "bottom");
+    gaps.top = maybe_gap(table, "top");
+    gaps.join = maybe_gap(table, "join");
+    table.finish();
+    return gaps;
+}
+
+Join read_join(Table& table) {
+    Join join{read_across(table), maybe_gap(table, "gap")};
+    table.finish();
+    return join;
+}
+
 }  // namespace
 
 std::vector<Layer> read_layers(Table& owner) {
@@ -99,10 +121,8 @@ Wall read_wall(Table& table, const std::vector<Layer>& layers) {
             table.fault("masonry", "a wall is either masonry or studs and noggins", "one of the two");
         }
     }
-    for (auto& join : table.tables("joins")) {
-        wall.joins.push_back(read_across(join));
-        join.finish();
-    }
+    for (auto& join : table.tables("joins")) wall.joins.push_back(read_join(join));
+    if (auto gaps = table.table("gaps")) wall.gaps = read_gaps(*gaps);
     for (const auto& noggin : wall.noggins) {
         if (noggin.right > wall.width + same_length || noggin.height > wall.height) {
             table.fault("noggins",
@@ -135,16 +155,17 @@ Tray read_tray(Table& table) {
 PanelRules read_panels(Table& table) {
     PanelRules panels;
     panels.source = table.source();
-    const double all = table.maybe_number("gap", gap).value_or(4);
-    panels.gaps.corner = table.maybe_number("corner_gap", gap).value_or(all);
-    panels.gaps.join = table.maybe_number("join_gap", gap).value_or(all);
-    panels.gaps.tray = table.maybe_number("tray_gap", gap).value_or(all);
-    panels.gaps.top = table.maybe_number("top_gap", gap).value_or(all);
+    const EdgeGap all = maybe_gap(table, "gap").value_or(EdgeGap{4, panels.source});
+    panels.gaps.corner = maybe_gap(table, "corner_gap").value_or(all);
+    panels.gaps.join = maybe_gap(table, "join_gap").value_or(all);
+    panels.gaps.tray = maybe_gap(table, "tray_gap").value_or(all);
+    panels.gaps.top = maybe_gap(table, "top_gap").value_or(all);
     panels.top = table.maybe_number("top", {0, 6000, "mm", true});
     panels.bedding = static_cast<BedKind>(table.maybe_word("bedding", bed_words).value_or(0));
     panels.plumb = table.flag("plumb", false);
     panels.bed_max = table.maybe_number("bed_max", {0, 100, "mm", true});
     for (auto& [wall, source] : table.texts("order")) panels.order.push_back(wall);
+    panels.order_given = table.has("order");
     table.finish();
     return panels;
 }

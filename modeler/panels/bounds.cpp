@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "modeler/gaps.hpp"
 #include "room/corners.hpp"
 
 // Corner rule. Walls are lined in the job's order. Going outwards from the bare faces stage by stage (first
@@ -81,12 +82,18 @@ HalfSpace inside_of(const EndLine& line, RoomPoint out, RoomPoint inwards, doubl
     return {normal, dot(normal, line.at) + gap};
 }
 
+/// What a layer leaves open at an end of its wall: bed and panel their gap, the others nothing.
+double gap_here(const Job& job, const Room& room, std::size_t wall, Side side, int layer) {
+    if (stage_of(job.walls[wall].layers, layer) != panel_stage) return 0;
+    return gap_at(job, room, wall, side == Side::left ? Edge::left : Edge::right).width;
+}
+
 std::vector<HalfSpace> corner_bounds(const Job& job, const Room& room, const Corner& corner, std::size_t wall,
                                      int layer) {
     const std::size_t other = neighbour(corner, wall);
     const Side side = corner.left_wall == wall ? Side::right : Side::left;
     const int stage = stage_of(job.walls[wall].layers, layer);
-    const double gap = stage == panel_stage ? job.panels.gaps.corner : 0;
+    const double gap = gap_here(job, room, wall, side, layer);
     if (is_wide(corner.angle)) {
         const RoomPoint inwards = side == Side::left ? room.walls[wall].x : -1.0 * room.walls[wall].x;
         return {inside_of(end_line(job, room, corner.left_wall, Side::right), room.walls[wall].z + room.walls[other].z,
@@ -106,9 +113,10 @@ std::vector<HalfSpace> corner_bounds(const Job& job, const Room& room, const Cor
     return bounds;
 }
 
-HalfSpace free_end(const Job& job, const Room& room, std::size_t wall, Side side) {
+HalfSpace free_end(const Job& job, const Room& room, std::size_t wall, Side side, int layer) {
     const Frame& frame = room.walls[wall];
-    return inside_of(end_line(job, room, wall, side), frame.z, side == Side::left ? frame.x : -1.0 * frame.x, 0);
+    return inside_of(end_line(job, room, wall, side), frame.z, side == Side::left ? frame.x : -1.0 * frame.x,
+                     gap_here(job, room, wall, side, layer));
 }
 
 }  // namespace
@@ -118,7 +126,7 @@ std::vector<HalfSpace> ends_of(const Job& job, const Room& room, std::size_t wal
     for (const Side side : {Side::left, Side::right}) {
         const Corner* corner = corner_at(room, wall, side);
         const auto here = corner ? corner_bounds(job, room, *corner, wall, layer)
-                                 : std::vector<HalfSpace>{free_end(job, room, wall, side)};
+                                 : std::vector<HalfSpace>{free_end(job, room, wall, side, layer)};
         bounds.insert(bounds.end(), here.begin(), here.end());
     }
     return bounds;

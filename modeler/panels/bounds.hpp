@@ -10,7 +10,8 @@ namespace standproud {
 inline constexpr int behind_face = -1;
 
 /// What a layer of a wall must keep inside of, at both ends. `layer` is its index in the wall's layers, or behind_face.
-/// Bed and panel keep the gap of corners, other layers none. Free ends run to the bare end.
+/// Bed and panel keep the gap of corners, other layers none. Free ends run to the bare end, less the
+/// gap that the wall itself gives there.
 std::vector<HalfSpace> ends_of(const Job& job, const Room& room, std::size_t wall, int layer);
 
 /// Below the wall's own top line, less `gap`; above and below a level.

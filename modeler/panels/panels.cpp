@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "modeler/model.hpp"
+#include "modeler/gaps.hpp"
 #include "panels/bounds.hpp"
 
 namespace standproud {
@@ -24,17 +24,6 @@ PanelLayer panel_layer(const Wall& wall) {
     return found;
 }
 
-std::vector<double> join_centres(const Job& job, const Room& room, std::size_t wall) {
-    std::vector<double> centres;
-    const double half = job.walls[wall].width / 2;
-    const double mid = (panel_bottom(job, wall) + panel_top(job, room, wall, half)) / 2;
-    for (const auto& join : job.walls[wall].joins) {
-        if (const auto u = along_wall(job, room, wall, join, mid)) centres.push_back(*u);
-    }
-    std::sort(centres.begin(), centres.end());
-    return centres;
-}
-
 /// Right or left of an upright line across the wall at u.
 HalfSpace right_of(const Frame& wall, double u) { return {wall.x, dot(wall.x, wall.origin) + u}; }
 HalfSpace left_of(const Frame& wall, double u) { return {-1.0 * wall.x, -dot(wall.x, wall.origin) - u}; }
@@ -42,11 +31,11 @@ HalfSpace left_of(const Frame& wall, double u) { return {-1.0 * wall.x, -dot(wal
 /// What every panel of a wall keeps inside of.
 std::vector<HalfSpace> bounds_of(const Job& job, const Room& room, std::size_t w, int layer) {
     std::vector<HalfSpace> bounds = ends_of(job, room, w, layer);
-    const Gaps& gaps = job.panels.gaps;
-    bounds.push_back(above_level(panel_bottom(job, w) + gaps.tray));
-    bounds.push_back(under_top(job, room, w, gaps.top));
+    const double top = gap_at(job, room, w, Edge::top).width;
+    bounds.push_back(above_level(panel_bottom(job, w) + gap_at(job, room, w, Edge::bottom).width));
+    bounds.push_back(under_top(job, room, w, top));
     const auto line = job.walls[w].panel_top ? job.walls[w].panel_top : job.panels.top;
-    if (line) bounds.push_back(below_level(*line - gaps.top));
+    if (line) bounds.push_back(below_level(*line - top));
     return bounds;
 }
 
@@ -70,12 +59,11 @@ std::vector<Panel> lay_panels(const Job& job, const Room& room) {
         const auto bounds = bounds_of(job, room, w, at.index);
         // The bed is cut to the panel, so both keep clear through their whole depth.
         const double back = -deepest_bed(room, w, at.bed);
-        const double half_join = job.panels.gaps.join / 2;
-        const auto joins = join_centres(job, room, w);
+        const auto joins = placed_joins(job, room, w);
         for (std::size_t i = 0; i <= joins.size(); ++i) {
             auto mine = bounds;
-            if (i > 0) mine.push_back(right_of(room.walls[w], joins[i - 1] + half_join));
-            if (i < joins.size()) mine.push_back(left_of(room.walls[w], joins[i] - half_join));
+            if (i > 0) mine.push_back(right_of(room.walls[w], joins[i - 1].u + joins[i - 1].gap.width / 2));
+            if (i < joins.size()) mine.push_back(left_of(room.walls[w], joins[i].u - joins[i].gap.width / 2));
             panels.push_back({fmt::format("{}-{}", wall.id, i + 1),
                               w,
                               place,

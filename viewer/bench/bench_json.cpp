@@ -185,6 +185,11 @@ Json nesting_json(const Bench& bench) {
 Json job_json(const BenchJob& job) {
     Json json{{"file", job.file},       {"name", job.name},       {"revision", job.revision},
               {"failing", job.failing}, {"unknown", job.unknown}, {"figures", Json::array()}};
+    json["lining"] = {{"order", job.order},
+                      {"given", job.order_given},
+                      {"proposed", job.proposed.walls},
+                      {"same_at_every_corner", job.order_as_proposed},
+                      {"because", job.proposed.why}};
     for (const auto& one : job.settings.figures)
         json["figures"].push_back({{"key", one.key},
                                    {"value", json_number(one.value)},

@@ -195,11 +195,10 @@ std::string joints_text(const Bench& bench, bool colour) {
                 "{}: strained beyond class {} (ISO 11600, plus or minus per cent of the width): ask the "
                 "maker, or widen to {:.1f} mm",
                 joint.name, classes[bench.jobs[joint.job].settings.sealant], std::ceil(joint.needed * 10) / 10));
-        if (joint.gap < movement::usual_least_joint)
-            text +=
-                item(fmt::format("{}: {} mm is below the usual least {:g} mm of a sealed butt joint (published, "
-                                 "architectural detailing)",
-                                 joint.name, mm(joint.gap), movement::usual_least_joint));
+        const BenchJob& job = bench.jobs[joint.job];
+        if (joint.kind == JointKind::join && joint.gap < job.least_join - same_length)
+            text += item(fmt::format("{}: {} mm is below the least of a sealed join, {} mm ({})", joint.name,
+                                     mm(joint.gap), mm(job.least_join), job.least_join_source));
         if (joint.paint)
             text += item(fmt::format(
                 "{}: before bonding paint the wall behind near the panel's colour, {} to {} from the left bare "
@@ -278,6 +277,31 @@ std::string tasks_text(const Bench& bench, bool colour) {
     return text + item("Ready " + minute_words(bench.calendar.end));
 }
 
+std::string list_words(const std::vector<std::string>& words, const char* mark) {
+    std::string text;
+    for (const auto& word : words) text += fmt::format("{}{}{}{}", text.empty() ? "" : ", ", mark, word, mark);
+    return text;
+}
+
+/// Nothing is changed by what is proposed: the job says what holds.
+std::string lining_text(const Bench& bench, bool colour) {
+    std::string text = "\n" + heading("ORDER OF LINING", colour) + "\n";
+    for (const auto& job : bench.jobs) {
+        text += item(fmt::format("{}{}, {}", bench.jobs.size() > 1 ? job.file + ": " : "", list_words(job.order, ""),
+                                 job.order_given ? "as the job says."
+                                                 : "as the walls stand in the file: the job gives "
+                                                   "no order."));
+        const std::string why = fmt::format("because {} (common practice, no source)", job.proposed.why);
+        if (job.order_as_proposed) {
+            text += item("This program would propose the same, " + why + ".");
+        } else {
+            text += loud(fmt::format("proposed: {}, {}. To take it, order = [{}] under [panels]; panels change.",
+                                     list_words(job.proposed.walls, ""), why, list_words(job.proposed.walls, "\"")));
+        }
+    }
+    return text;
+}
+
 std::string figures_text(const BenchJob& job, bool colour) {
     std::string text = "\n" + heading("FIGURES USED, " + job.file, colour) + "\n";
     for (const auto& one : job.settings.figures) {
@@ -311,7 +335,7 @@ std::string text_bench(const Bench& bench, const TextStyle& style) {
     }
     for (const auto& panel : bench.panels) text += panel_text(panel, style.colour);
     text += sheets_text(bench, style.colour) + joints_text(bench, style.colour) + bought_text(bench, style.colour) +
-            bill_text(bench, style.colour) + tasks_text(bench, style.colour);
+            bill_text(bench, style.colour) + lining_text(bench, style.colour) + tasks_text(bench, style.colour);
     for (const auto& job : bench.jobs) text += figures_text(job, style.colour);
     return text +
            "\nIsolate water and power before work. Find cables and pipes before drilling; keep dust down and out of "

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "bench/work_out.hpp"
+#include "modeler/panel_movement.hpp"
 
 namespace standproud::viewer {
 
@@ -48,14 +49,13 @@ void move_panel(const Model& model, const Panel& panel, const BenchJob& shown, B
     made.grows_up = strain.growth() * made.height;
     made.shrinks_across = strain.shrinkage() * made.width;
     made.shrinks_up = strain.shrinkage() * made.height;
-    const Vec2 middle = centroid(panel.outline);
     for (const auto& hole : panel.holes) {
         const auto& need = type_of(model, model.fittings[hole.fitting]).holes[hole.need];
         if (!need.passes || !need.passes->is_circle() || !hole.opening.is_circle()) continue;
-        const double away = norm(hole.opening.centre - middle);
-        made.holes.push_back({hole_name(model, hole), away,
-                              movement::move_hole(away, 2 * need.passes->half_width, 2 * hole.opening.half_width,
-                                                  shown.hole_allowance, strain)});
+        const double part = 2 * need.passes->half_width;
+        auto moved = move_hole(panel, hole.opening, 2 * hole.opening.half_width - part, shown.hole_allowance, strain);
+        moved.needed_diameter += part;
+        made.holes.push_back({hole_name(model, hole), from_middle(panel, hole.opening), moved});
     }
 }
 

@@ -6,24 +6,11 @@
 #include <cmath>
 #include <filesystem>
 
+#include "modeler/panel_movement.hpp"
+
 namespace standproud::viewer {
 
 namespace {
-
-movement::Strain strain_of(const BenchSettings& bench) {
-    movement::Material material;
-    material.expansion = figure(bench, "expansion") * 1e-6;
-    for (const auto& [key, humidity] : {std::pair{"moisture_60", 60.0}, {"moisture_80", 80.0}, {"moisture_100", 100.0}})
-        material.moisture.push_back({humidity, figure(bench, key) / 100});
-    movement::Climate climate;
-    climate.fixed_at = figure(bench, "fixed_at");
-    climate.coldest = figure(bench, "coldest");
-    climate.hottest = figure(bench, "hottest");
-    climate.fixed_humidity = figure(bench, "fixed_humidity");
-    climate.driest = figure(bench, "driest");
-    climate.wettest = figure(bench, "wettest");
-    return movement::strain(material, climate);
-}
 
 BenchJob shown_job(const CheckedJob& job) {
     BenchJob shown;
@@ -33,6 +20,17 @@ BenchJob shown_job(const CheckedJob& job) {
     shown.settings = *job.model.job.bench;
     shown.strain = strain_of(shown.settings);
     shown.hole_allowance = job.limits.at("setout.hole").value;
+    shown.least_join = job.limits.at("join.least").value;
+    shown.least_join_source = job.limits.at("join.least").source;
+    const Job& read = job.model.job;
+    for (const auto& wall : read.panels.order) {
+        const auto& layers = read.walls[wall_index(read, wall)].layers;
+        if (std::any_of(layers.begin(), layers.end(), [](const auto& l) { return l.kind == LayerKind::panel; }))
+            shown.order.push_back(wall);
+    }
+    shown.order_given = read.panels.order_given;
+    shown.proposed = propose_order(read, job.model.room);
+    shown.order_as_proposed = same_corners(read, job.model.room, shown.order, shown.proposed.walls);
     const Tally count = tally(job.findings);
     shown.failing = count.fails;
     shown.unknown = count.unknown;

@@ -62,6 +62,7 @@ std::string refused_text(const JoinsReport& report, const joins::RefusedLayout& 
 std::string wall_text(const JoinsReport& report, const WallJoins& wall, bool colour) {
     std::string text = "\n" + heading("WALL " + wall.wall, colour) + "\n";
     text += fmt::format("  as the job has it: {}\n", places(wall.drawn));
+    if (wall.gap != report.rules.gap) text += fmt::format("  joins of this wall are {} wide\n", mm(wall.gap));
     if (!wall.answer.plan) return text + wrapped("no layout: " + wall.answer.refused, "  ! ", "    ");
     int number = 0;
     for (const auto& layout : wall.answer.plan->best) text += layout_text(report, layout, ++number);

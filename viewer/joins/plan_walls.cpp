@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "bench/work_out.hpp"
-#include "modeler/room.hpp"
+#include "modeler/gaps.hpp"
 #include "viewer/joins_report.hpp"
 
 namespace standproud::viewer {
@@ -121,6 +121,7 @@ PosedWall pose(const Model& model, const Panel& whole, const JoinsReport& report
             posed.drawn.push_back(places.of_u(*u));
     }
     std::sort(posed.drawn.begin(), posed.drawn.end());
+    posed.rules.gap = join_gap(job, w).width;
     const auto tall = extent(whole.outline);
     const auto& bedding = model.room.faces[w].bedding;
     const double depth = whole.thickness + build_up(job, model.room, w, 0, 0) + (bedding ? bedding->greatest_bed : 0);
@@ -151,6 +152,7 @@ WallJoins plan_wall(const Model& model, const Panel& whole, const JoinsReport& r
     const PosedWall posed = pose(model, whole, report, printed);
     WallJoins planned;
     planned.wall = model.job.walls[whole.wall].id;
+    planned.gap = posed.rules.gap;
     planned.drawn = posed.drawn;
     planned.answer = joins::plan_joins(posed.area, posed.fittings, posed.stock, posed.rules, posed.wish);
     if (!planned.answer.plan) return planned;
@@ -185,7 +187,7 @@ JoinsReport begin_report(const CheckedJob& job, const JoinWishes& wishes) {
     report.revision = read.revision;
     report.wishes = wishes;
     const double setout = job.limits.at("setout.hole").value;
-    report.rules.gap = read.panels.gaps.join;
+    report.rules.gap = read.panels.gaps.join.width;
     report.rules.least_piece = wishes.least_piece;
     report.rules.hole_edge = job.limits.at("hole.edge").value + setout;
     report.rules.flange_edge = setout;

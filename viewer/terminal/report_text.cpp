@@ -135,7 +135,8 @@ std::string stands_line(const Model& model, std::size_t wall) {
 /// A wall's own findings, as rows of its table.
 void add_wall_rows(const CheckedJob& job, const std::string& wall, std::vector<Row>& rows, bool colour) {
     for (const auto& finding : job.findings) {
-        if (finding.subject != "wall " + wall) continue;
+        if (finding.subject != "wall " + wall || finding.rule == "panel.movement")
+            continue;  // of gaps, not of the face
         rows.push_back(
             {finding.rule, "", "", finding.spot ? mm(std::round(finding.spot->y)) : "", "", finding.quantity,
              finding.nominal ? mm(std::round(*finding.nominal * 10) / 10) : "?",

@@ -156,10 +156,10 @@ Drawn draw_panel_rules(App& app, std::size_t w) {
         const double all = number_of(value_text(*app.document, "panels.gap")).value_or(4);
         const std::array<std::tuple<const char*, const char*, double>, 5> rows{
             {{"gap", "every gap", all},
-             {"corner_gap", "in corners", panels.gaps.corner},
-             {"join_gap", "at joins", panels.gaps.join},
-             {"tray_gap", "above the tray", panels.gaps.tray},
-             {"top_gap", "at the top", panels.gaps.top}}};
+             {"corner_gap", "in corners", panels.gaps.corner.width},
+             {"join_gap", "at joins", panels.gaps.join.width},
+             {"tray_gap", "above the tray", panels.gaps.tray.width},
+             {"top_gap", "at the top", panels.gaps.top.width}}};
         for (const auto& [key, name, now] : rows) {
             if (set) break;
             row_name(name);

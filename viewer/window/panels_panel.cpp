@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "modeler/gaps.hpp"
 #include "rules/words.hpp"
 #include "scene/palette.hpp"
 #include "window/app.hpp"
@@ -373,7 +374,8 @@ void draw_joins(App& app, const Canvas& canvas, const UnfoldedWall& wall, Vec2 b
         const bool near = hot && hot->wall == wall.wall && hot->join == join.join;
         const ImVec2 top = canvas.on(Vec2{join.x, join.top} + by);
         const ImVec2 foot = canvas.on(Vec2{join.x, join.bottom} + by);
-        const float gap = canvas.length(app.document->job->model.job.panels.gaps.join);
+        const Job& job = app.document->job->model.job;
+        const float gap = canvas.length(gap_of(job, wall.wall, job.walls[wall.wall].joins[join.join]).width);
         canvas.draw->AddLine(top, foot, canvas.tint.join, std::max(Canvas::pen(near ? 4 : 2), gap));
         const ImVec2 grip(foot.x, foot.y - canvas.length(300));
         const float round = (near ? 0.5F : 0.4F) * ImGui::GetFontSize();
@@ -393,9 +395,9 @@ void draw_joins(App& app, const Canvas& canvas, const UnfoldedWall& wall, Vec2 b
 /// How to read it, and a rule to measure by.
 void draw_scale(const Canvas& canvas, const ImVec2& at, const ImVec2& size, const Gaps& gaps) {
     const float em = ImGui::GetFontSize();
-    const std::string how =
-        fmt::format("Gaps: joins {}, corners {}, base {}, top {} mm. Joins from the left bare corner.", mm(gaps.join),
-                    mm(gaps.corner), mm(gaps.tray), mm(gaps.top));
+    const std::string how = fmt::format(
+        "Gaps where no wall has its own: joins {}, corners {}, base {}, top {} mm. Joins from the left bare corner.",
+        mm(gaps.join.width), mm(gaps.corner.width), mm(gaps.tray.width), mm(gaps.top.width));
     canvas.draw->AddText(ImGui::GetFont(), static_cast<float>(small_text()),
                          ImVec2(at.x + em, at.y + size.y - 1.6F * em), canvas.tint.faint, how.c_str());
     double measure = 100;

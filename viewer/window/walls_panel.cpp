@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "modeler/gaps.hpp"
 #include "rules/words.hpp"
 #include "window/entry_form.hpp"
 #include "window/value_rows.hpp"
@@ -47,6 +48,36 @@ Drawn draw_size(App& app, std::size_t w) {
     return !set;
 }
 
+/// A gap that is the job's until somebody types another; a cross gives it back.
+Drawn gap_row(App& app, const std::string& path, const char* name, const EdgeGap& now, const std::string& place) {
+    row_name(name);
+    const bool own = value_text(*app.document, path).has_value();
+    ImGui::SetNextItemWidth(own ? -2.2F * ImGui::GetFontSize() : -1);
+    if (number_field(app, path, now.width, "mm", place, !own)) return false;
+    if (!own) return true;
+    ImGui::SameLine(0, 0.3F * ImGui::GetFontSize());
+    const bool back = take_out_button(app, path, "standard " + place);
+    if (back) outcome(app, remove_value(*app.document, path), fmt::format("{} as on the other walls", place));
+    return !back;
+}
+
+Drawn draw_gaps(App& app, std::size_t w) {
+    const Model& model = app.document->job->model;
+    if (model.job.walls[w].layers.empty()) return true;
+    const bool open = ImGui::CollapsingHeader("Gaps of this wall");
+    note_place(app, "wall gaps");
+    if (!open || !begin_rows("gaps", names)) return true;
+    const std::string base = fmt::format("walls[{}].gaps.", w);
+    const auto at = [&](Edge edge) { return gap_at(model.job, model.room, w, edge); };
+    const bool drawn = gap_row(app, base + "left", "left end", at(Edge::left), "gap left") &&
+                       gap_row(app, base + "right", "right end", at(Edge::right), "gap right") &&
+                       gap_row(app, base + "bottom", "foot", at(Edge::bottom), "gap bottom") &&
+                       gap_row(app, base + "top", "top", at(Edge::top), "gap top") &&
+                       gap_row(app, base + "join", "joins", join_gap(model.job, w), "gap join");
+    ImGui::EndTable();
+    return drawn;
+}
+
 Drawn draw_joins(App& app, std::size_t w) {
     const Model& model = app.document->job->model;
     const Wall& wall = model.job.walls[w];
@@ -63,6 +94,10 @@ Drawn draw_joins(App& app, std::size_t w) {
                 row_name("counted from");
                 set = word_field(app, base + "from", to_string(wall.joins[j].from), corners,
                                  fmt::format("join {} from", j + 1));
+            }
+            if (!set) {
+                set = !gap_row(app, base + "gap", "gap", gap_of(model.job, w, wall.joins[j]),
+                               fmt::format("join {} gap", j + 1));
             }
             if (!set) {
                 row_name("");
@@ -186,8 +221,8 @@ void draw_walls(App& app) {
     const std::size_t w = app.wall;
     if (!draw_size(app, w) || !draw_build_up(app, w) || !draw_joins(app, w)) return;
     ImGui::Spacing();
-    if (!draw_frame(app, w) || !draw_services(app, w) || !draw_panel_rules(app, w) || !draw_tray(app) ||
-        !draw_job(app) || !draw_more_walls(app, w))
+    if (!draw_gaps(app, w) || !draw_frame(app, w) || !draw_services(app, w) || !draw_panel_rules(app, w) ||
+        !draw_tray(app) || !draw_job(app) || !draw_more_walls(app, w))
         return;
     draw_limits(app);
 }

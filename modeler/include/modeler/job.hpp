@@ -73,6 +73,26 @@ struct Across {
     Source source;
 };
 
+/// A gap at the edge of a panel, and where it is written; nowhere, when the file leaves it out.
+struct EdgeGap {
+    double width = 4;
+    Source source;
+};
+
+/// The middle of the gap between two panels of a wall, and that gap where it is not the wall's.
+struct Join : Across {
+    std::optional<EdgeGap> gap;
+};
+
+/// Gaps of one wall's panels, where they are not the job's: at its ends, its rim or floor, its top line, its joins.
+struct WallGaps {
+    std::optional<EdgeGap> left;
+    std::optional<EdgeGap> right;
+    std::optional<EdgeGap> bottom;
+    std::optional<EdgeGap> top;
+    std::optional<EdgeGap> join;
+};
+
 struct Wall {
     std::string id;
     std::string name;
@@ -83,7 +103,8 @@ struct Wall {
     std::optional<Studs> studs;
     std::vector<Noggin> noggins;
     std::optional<Masonry> masonry;
-    std::vector<Across> joins;
+    std::vector<Join> joins;
+    WallGaps gaps;
     std::optional<double> panel_top;  ///< this wall's top line where it differs from the job's
     std::optional<BedKind> bedding;   ///< where it differs from the job's
     bool square_to_next = false;      ///< bedded in a plane square to the bare face of the next wall
@@ -103,12 +124,12 @@ struct Tray {
     Source source;
 };
 
-/// Gaps at the panels' edges.
+/// Gaps at the panels' edges, of walls that give none of their own.
 struct Gaps {
-    double corner = 4;
-    double join = 4;
-    double tray = 4;
-    double top = 4;
+    EdgeGap corner;
+    EdgeGap join;
+    EdgeGap tray;
+    EdgeGap top;
 };
 
 struct PanelRules {
@@ -118,6 +139,7 @@ struct PanelRules {
     bool plumb = false;              ///< planes are plumb
     std::optional<double> bed_max;   ///< thickest bed that the adhesive allows, its own thickness included
     std::vector<std::string> order;  ///< the walls in the order they are lined
+    bool order_given = false;        ///< by the job; else it is that of the file
     Source source;
 };
 

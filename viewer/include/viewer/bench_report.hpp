@@ -11,6 +11,7 @@
 
 #include "modeler/bond.hpp"
 #include "modeler/cutting.hpp"
+#include "modeler/gaps.hpp"
 #include "modeler/lifting.hpp"
 #include "modeler/movement.hpp"
 #include "modeler/nesting.hpp"
@@ -50,7 +51,7 @@ struct BenchPanel {
     std::string not_bonded;
 };
 
-enum class JointKind { join, corner, base, ceiling };
+using standproud::JointKind;
 
 /// A gap between two panels, or between a panel and what stands still.
 struct BenchJoint {
@@ -120,7 +121,13 @@ struct BenchJob {
     BenchSettings settings;
     movement::Strain strain;
     double hole_allowance = 0;  ///< the limit setout.hole
-    int failing = 0;            ///< findings of `check`
+    double least_join = 0;      ///< the limit join.least
+    std::string least_join_source;
+    std::vector<std::string> order;  ///< the walls in the order they are lined
+    bool order_given = false;        ///< by the job
+    LiningOrder proposed;            ///< the order this program would take
+    bool order_as_proposed = false;  ///< at every corner
+    int failing = 0;                 ///< findings of `check`
     int unknown = 0;
 };
 

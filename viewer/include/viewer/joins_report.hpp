@@ -22,6 +22,7 @@ struct JoinWishes {
 /// at which job files count them (half-way up the panels), mm, ready for `[[walls.joins]] across = ..., from = "left
 /// bare"`.
 struct WallJoins {
+    double gap = 4;  ///< of its joins
     std::string wall;
     std::vector<double> drawn;  ///< as the job has them
     joins::JoinAnswer answer;
