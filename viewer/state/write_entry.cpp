@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "state/steps.hpp"
+
 namespace standproud::viewer {
 
 namespace {
