@@ -139,11 +139,12 @@ bool surely_worse(const Problem& problem, const JoinScore& places, const JoinSco
     return false;
 }
 
-std::optional<Assigned> assign(const Problem& problem, const Places& places) {
-    const auto widths = widths_of(problem, places);
-    const std::size_t pieces = places.count + 1;
+namespace {
+
+/// Which choices of pieces fit which strip: places with the same key share their sheets out alike.
+std::u16string fits_of(const Problem& problem, const std::array<double, most_pieces>& widths, std::size_t pieces) {
     std::u16string key(1, static_cast<char16_t>(pieces));
-    std::array<double, 1u << most_pieces> needed{};
+    std::array<double, 1u << most_planned> needed{};
     for (unsigned take = 1; take < 1u << pieces; ++take) {
         needed[take] = -problem.rules.kerf;
         for (std::size_t i = 0; i < pieces; ++i) {
@@ -157,9 +158,22 @@ std::optional<Assigned> assign(const Problem& problem, const Places& places) {
         }
         key += static_cast<char16_t>(fits);
     }
+    return key;
+}
+
+std::optional<Assigned> share_out(const Problem& problem, const std::array<double, most_pieces>& widths,
+                                  std::size_t pieces) {
+    if (pieces > most_planned) return Sharing(problem, widths, pieces).run();
+    std::u16string key = fits_of(problem, widths, pieces);
     const auto known = problem.known.find(key);
-    auto assigned = known != problem.known.end() ? known->second : Sharing(problem, widths, pieces).run();
-    if (known == problem.known.end()) problem.known.emplace(std::move(key), assigned);
+    if (known != problem.known.end()) return known->second;
+    return problem.known.emplace(std::move(key), Sharing(problem, widths, pieces).run()).first->second;
+}
+
+}  // namespace
+
+std::optional<Assigned> assign(const Problem& problem, const Places& places) {
+    auto assigned = share_out(problem, widths_of(problem, places), places.count + 1);
     if (!assigned) return assigned;
     const JoinScore places_score = score_of_places(problem, places);
     assigned->score.joins = places_score.joins;

@@ -11,7 +11,8 @@
 
 namespace standproud::joins {
 
-constexpr std::size_t most_pieces = 4;
+constexpr std::size_t most_pieces = 6;   ///< scored
+constexpr std::size_t most_planned = 4;  ///< of a layout that is searched for
 
 /// mm: narrower pieces are not spoken of, not even as refused.
 constexpr double least_refused = 1;

@@ -12,6 +12,7 @@
 #include "modeler/files.hpp"
 #include "scene/scene.hpp"
 #include "scene/screen.hpp"
+#include "viewer/bench_view.hpp"
 #include "viewer/state.hpp"
 
 namespace standproud::viewer {
@@ -130,6 +131,41 @@ void frame(benchmark::State& state) {
     note(state, on);
 }
 BENCHMARK(frame)->Arg(14)->Arg(160)->Unit(benchmark::kMicrosecond)->UseRealTime();
+
+// The installer's bench, on a surveyed demo job.
+
+Document& stable() {
+    static Document document = open_document(STANDPROUD_SOURCE_DIR "/models/old-stable.toml");
+    return document;
+}
+
+/// One step of a drag: text, job, verdicts.
+void join_to_verdicts(benchmark::State& state) {
+    double across = 0;
+    for (auto _ : state) {
+        across = across > 0 ? 0 : 20;
+        if (!move_join(stable(), 1, 0, across).empty()) state.SkipWithError("not moved");
+    }
+}
+BENCHMARK(join_to_verdicts)->Unit(benchmark::kMicrosecond)->UseRealTime();
+
+/// What follows it: the scores of all three walls, and the walls unfolded.
+void joins_scored(benchmark::State& state) {
+    for (auto _ : state) benchmark::DoNotOptimize(score_job_joins(*stable().job, "", {}));
+}
+BENCHMARK(joins_scored)->Unit(benchmark::kMicrosecond)->UseRealTime();
+
+void walls_unfolded(benchmark::State& state) {
+    for (auto _ : state) benchmark::DoNotOptimize(unfold(*stable().job));
+}
+BENCHMARK(walls_unfolded)->Unit(benchmark::kMicrosecond)->UseRealTime();
+
+/// What goes on beside the window.
+void bench_worked_out(benchmark::State& state) {
+    const auto job = std::make_shared<const CheckedJob>(*stable().job);
+    for (auto _ : state) benchmark::DoNotOptimize(work_out({1, job, {}}));
+}
+BENCHMARK(bench_worked_out)->Unit(benchmark::kMicrosecond)->UseRealTime();
 
 }  // namespace
 

@@ -206,7 +206,7 @@ void draw_proposed(App& app, std::size_t wall, const DrawnJoins* drawn) {
     for (const auto& planned : result->joins.walls) {
         if (planned.wall != id) continue;
         if (!planned.answer.plan) {
-            broken_rule("No layout: " + planned.answer.refused);
+            broken_rule(planned.answer.refused);
             return;
         }
         int number = 0;

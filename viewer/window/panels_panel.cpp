@@ -298,7 +298,9 @@ void name_panels(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
         const std::string measures =
             fmt::format("{} x {}", mm(std::round(10 * (e[1] - e[0])) / 10), mm(std::round(10 * (e[3] - e[2])) / 10));
         const ImVec2 first = Canvas::measure(panel.id, em);
-        const ImVec2 second = Canvas::measure(measures, size);
+        ImVec2 second = Canvas::measure(measures, size);
+        const bool narrow = second.x > high.x - low.x - 6;
+        if (narrow) second = ImVec2(0, 0);
         const ImVec2 both(std::max(first.x, second.x), first.y + second.y);
         const float middle = (low.x + high.x) / 2;
         if (both.x > high.x - low.x - 6) continue;
@@ -311,7 +313,7 @@ void name_panels(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
             if (!room(up) && !room(down)) continue;
             const float y = room(up) ? up : down;
             canvas.put(panel.id, ImVec2(middle - first.x / 2, y), canvas.tint.ink, em);
-            canvas.put(measures, ImVec2(middle - second.x / 2, y + first.y), canvas.tint.faint, size);
+            if (!narrow) canvas.put(measures, ImVec2(middle - second.x / 2, y + first.y), canvas.tint.faint, size);
             break;
         }
     }

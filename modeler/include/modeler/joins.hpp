@@ -120,7 +120,7 @@ struct JoinAnswer {
                                     const JoinWish& wish);
 
 /// Scores joins as `plan_joins` scores its own: for the joins of a layout of that plan the score is the same to the
-/// last bit. `joins` in any order, up to 3; those that break rules or lie off the wall are scored too. Takes some
+/// last bit. `joins` in any order, up to 5; those that break rules or lie off the wall are scored too. Takes some
 /// microseconds. Must hold: as for `plan_joins`.
 [[nodiscard]] ScoreAnswer score_joins(const Polygon& area, const std::vector<JoinFitting>& fittings,
                                       const std::vector<nesting::Stock>& stock, const JoinRules& rules,
