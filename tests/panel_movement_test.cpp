@@ -176,6 +176,7 @@ TEST(PanelMovement, AHoleNeedsRoomByTheBenchsClimate) {
     EXPECT_NEAR(*with(26.1, bench(10, 10, 40)).need_low, 6.1, 1e-9);
     EXPECT_NE(with(26, bench(10, 10, 40)).source.find("hottest = 40 C, job.toml:"), std::string::npos)
         << with(26, bench(10, 10, 40)).source;
+    EXPECT_NE(with(26, bench(40, 10, 50)).source.find("coldest = 10 C, job.toml:"), std::string::npos);
     // The greater of growing and shrinking; without a bench the limits' 30 K.
     EXPECT_NEAR(*with(26, bench(40, 10, 50)).need_low, 6.1, 1e-9);
     EXPECT_NEAR(*with(26, bench(40, 39, 50)).need_low, 4 + 2 * 500 * 10 * 70e-6, 1e-9);

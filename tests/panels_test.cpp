@@ -303,6 +303,52 @@ TEST(Panels, PanelsKeepTheirGapAtACornerOfAnyAngle) {
     }
 }
 
+TEST(PanelJoints, CornersOfAnyAngleKeepTheGapOfTheWallThatLeavesIt) {
+    for (const double angle : {60.0, 90.0, 120.0, 134.0, 150.0, 180.0, 210.0, 240.0, 270.0, 300.0}) {
+        for (const bool left_first : {true, false}) {
+            SCOPED_TRACE(angle);
+            Job job = corner_of(angle, left_first, 9, 9);
+            job.walls[0].gaps.right = EdgeGap{5, {}};
+            job.walls[1].gaps.left = EdgeGap{1, {}};
+            Faults faults;
+            const Model model = build_model(job, faults);
+            const auto joints = panel_joints(model);
+            const auto found = std::find_if(joints.begin(), joints.end(),
+                                            [](const auto& j) { return j.kind == JointKind::corner && j.sealed; });
+            ASSERT_NE(found, joints.end());
+            const double of_first = left_first ? 5 : 1;
+            const double of_second = left_first ? 1 : 5;
+            const bool mitred = std::abs(angle - 180) < 45;
+            // Outside, the first one's edge stays behind the second's bed of 2 as well.
+            const double gap = mitred ? 3 : angle < 180 ? of_second : std::max(of_first, 2.0);
+            EXPECT_NEAR(found->gap.width, gap, same_length);
+            const auto width = [&](const std::string& id) {
+                const auto e = extent(panel_named(model, id).outline);
+                return e[1] - e[0];
+            };
+            const bool inside = angle < 180;
+            const std::string moving = left_first == inside ? "b-1" : "a-1";
+            if (mitred) {
+                const double share = std::sin(angle / 2 * pi / 180);
+                EXPECT_NEAR(found->first_moves + found->second_moves, (width("a-1") + width("b-1")) / 2 * share, 1e-9);
+            } else {
+                EXPECT_NEAR(found->first_moves, width(moving) / 2 * std::abs(std::sin(angle * pi / 180)), 1e-9);
+                EXPECT_EQ(found->second_moves, 0);
+            }
+            std::vector<Polygon> panels;
+            const auto parts = build_parts(model);
+            for (const auto& cut : in_plan(parts, 1000)) {
+                if (cut.part->layer == "panel") panels.push_back(cut.outline);
+            }
+            ASSERT_EQ(panels.size(), 2u);
+            EXPECT_GE(apart(panels[0], panels[1]), gap - 1e-9);
+            if (angle == 90 || angle == 270) {
+                EXPECT_NEAR(apart(panels[0], panels[1]), gap, 1e-9);
+            }
+        }
+    }
+}
+
 TEST(Parts, IdsAreUniqueAndVolumesPositive) {
     const unsigned seed = 3;
     SCOPED_TRACE(seed);
