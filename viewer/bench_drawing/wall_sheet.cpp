@@ -316,12 +316,20 @@ void say_key(Flow& flow, const BenchWall& wall, bool in_short) {
              stays_words(wall));
 }
 
+/// "wall back", or "back wall, old hatch" where its name says both.
+std::string title_of(const BenchWall& wall) {
+    const bool id = wall.name.find(wall.id) != std::string::npos;
+    const bool word = wall.name.find("wall") != std::string::npos;
+    const std::string named = id ? wall.name : wall.name.empty() ? wall.id : fmt::format("{}, {}", wall.id, wall.name);
+    return id && word ? named : "wall " + named;
+}
+
 }  // namespace
 
 void draw_wall_sheet(Sheet& sheet, const Bench& bench, const BenchWall& wall) {
     const Layout layout = lay_out(bounds_of(bench, wall), {8, 8, 281, 178});
     const auto& job = bench.jobs[wall.job];
-    const std::string name = wall.name.empty() ? "wall " + wall.id : fmt::format("wall {}, {}", wall.id, wall.name);
+    const std::string name = title_of(wall);
     const Rect room = begin_page(sheet, {name, job.name, job.revision, layout.on.scale});
     draw_banner(sheet, fmt::format("ELEVATION OF {}, seen from the front", name),
                 {room.x, room.y, room.width, heading_height}, false);

@@ -156,7 +156,12 @@ WallJoins plan_wall(const Model& model, const Panel& whole, const JoinsReport& r
     planned.drawn = posed.drawn;
     planned.answer = joins::plan_joins(posed.area, posed.fittings, posed.stock, posed.rules, posed.wish);
     if (!planned.answer.plan) return planned;
+    // The sheets as they are, not less what printing rounds off: the same score as for joins that are drawn.
+    const PosedWall plain = pose(model, whole, report, 0);
     for (auto& layout : planned.answer.plan->best) {
+        const auto again =
+            joins::score_joins(plain.area, plain.fittings, plain.stock, plain.rules, plain.wish, layout.joins);
+        if (again.scored) layout.score = again.scored->score;
         posed.places.from_plane(layout.joins);
         from_plane(posed.places, layout.pieces);
     }

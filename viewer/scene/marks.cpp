@@ -81,6 +81,10 @@ std::vector<Handle(AIS_InteractiveObject)> flags(const Document& document, const
     std::vector<Handle(AIS_InteractiveObject)> marks;
     const Model& model = document.job->model;
     std::vector<std::pair<const PlacedFitting*, double>> heads;  // where flags are already, and how high
+    // A recess of 2.4 m fills the view with flags of 90 mm; a larger room is seen from further away, where letters of
+    // the same size cover more of it.
+    const auto [least, most] = bounds(model);
+    const double letters_of = std::max(1.0, look.scale * norm(most - least) / 3200);
     for (const auto& placed : model.fittings) {
         const std::string& id = fitting_of(model, placed).id;
         rules::Verdict worst = rules::Verdict::clear;
@@ -95,10 +99,10 @@ std::vector<Handle(AIS_InteractiveObject)> flags(const Document& document, const
         // One flag does not hide another that stands near it on the same wall.
         for (bool free = false; !free;) {
             free = std::none_of(heads.begin(), heads.end(), [&](const auto& other) {
-                return other.first->wall == placed.wall && std::abs(other.first->u - placed.u) < 420 &&
-                       std::abs(other.second - height) < 85;
+                return other.first->wall == placed.wall && std::abs(other.first->u - placed.u) < 420 * letters_of &&
+                       std::abs(other.second - height) < 85 * letters_of;
             });
-            if (!free) height += 90;
+            if (!free) height += 90 * letters_of;
         }
         heads.emplace_back(&placed, height);
         const RoomPoint head = wall.to_room(placed.u, height, front + 60);

@@ -223,7 +223,8 @@ void add_view_entries(App& app, bool good, std::vector<Entry>& entries) {
         const auto& walls = app.document->job->model.job.walls;
         static const char* const digits[] = {"1", "2", "3", "4", "5", "6", "7", "8", "9"};
         for (std::size_t w = 0; w < walls.size() && w < 9; ++w) {
-            entries.push_back({"View", "Wall " + walls[w].name, digits[w], none, GLFW_KEY_1 + static_cast<int>(w),
+            entries.push_back({"View", "Straight on: " + walls[w].name, digits[w], none,
+                               GLFW_KEY_1 + static_cast<int>(w),
                                [&app, w] { app.fly_to = facing_wall(app.document->job->model, w); }, true});
         }
     }
