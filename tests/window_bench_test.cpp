@@ -6,7 +6,7 @@
 
 #include "support/desk.hpp"
 #include "support/screen.hpp"
-#include "viewer/report.hpp"
+#include "viewer/bench_view.hpp"
 
 namespace standproud {
 namespace {
@@ -30,6 +30,16 @@ class BenchWindow : public ::testing::Test {
         const auto job = viewer::open_job(desk.job.string(), faults);
         EXPECT_TRUE(job);
         return job ? job->model.job.walls[wall].joins.at(0).distance : std::nan("");
+    }
+    /// The figures shown of a wall's joins are those of the file as it is now saved.
+    static void expect_live(DrivenWindow& window, const Desk& desk, const std::string& wall) {
+        Faults faults;
+        const auto job = viewer::open_job(desk.job.string(), faults);
+        ASSERT_TRUE(job);
+        const auto scores = viewer::score_job_joins(*job, wall, {});
+        ASSERT_TRUE(scores.at(0).answer.scored);
+        const auto words = viewer::score_words(scores[0].answer.scored->score, viewer::sheets_priced(*job));
+        EXPECT_TRUE(window.has(fmt::format("live {}: {}", wall, words))) << words;
     }
     VirtualScreen screen{1280, 800};
 };
@@ -72,6 +82,7 @@ TEST_F(BenchWindow, JoinsAreDraggedOnTheUnfoldedWalls) {
     EXPECT_GT(moved, 40) << "to the right";
     EXPECT_EQ(moved, std::round(moved)) << "whole millimetres";
     EXPECT_EQ(text, replaced(desk.text, "across = 0\n", fmt::format("across = {:g}\n", moved)));
+    expect_live(window, desk, "back");
     // The wall that was taken hold of is the one whose layouts are shown.
     window.click("take layout 2");
     window.wait_message("back: join at 788");
@@ -89,11 +100,14 @@ TEST_F(BenchWindow, JoinsAreDraggedIn3DBesideTheirScores) {
     DrivenWindow window(screen, desk.job, desk.folder.path());
     window.key("j");
     window.wait_for("joins of");
+    window.click("joins of");
+    window.click("joins of back");
+    expect_live(window, desk, "back");
     window.click("drag joins here");
     window.drag_from("grip join 1 of back", 30, 0);
     window.wait_message("join 1 of back: left ");
-    EXPECT_TRUE(window.has("joins of")) << "the scores stay beside";
-    (void)saved(window, desk);
+    EXPECT_NE(saved(window, desk), desk.text);
+    expect_live(window, desk, "back");
     EXPECT_GT(across(desk, 1), 20);
 }
 

@@ -428,9 +428,10 @@ void drag_held(App& app, const Canvas& canvas, const std::vector<Vec2>& by) {
     }
     const ImVec2 by_mouse = ImGui::GetIO().MouseDelta;
     if (by_mouse.x == 0 && by_mouse.y == 0) return;
+    if (!held.moved && canvas.length(std::abs(moved)) < Canvas::pen(3)) return;
+    desk.held->moved = true;
     // Whole millimetres: nobody sets out finer by hand.
     const double across = std::round(held.across + held.sign * moved);
-    if (across == std::round(held.across) && std::abs(moved) < 0.5) return;
     const Refusal refusal = move_join(*app.document, held.wall, held.join, across);
     const Model& model = app.document->job->model;
     outcome(app, refusal, join_words(app, held.wall, held.join, panel_bottom(model.job, held.wall) + 300));
@@ -456,7 +457,7 @@ void draw_unfolded(App& app) {
         return;
     }
     if (size.x < 80 || size.y < 80) return;
-    if (desk.plan.pixels <= 0) fit(desk.plan, desk.walls, size);
+    if (!desk.plan.moved) fit(desk.plan, desk.walls, size);
     ImGui::InvisibleButton(
         "plan", size,
         ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
