@@ -98,6 +98,7 @@ void DrawingsPanel::draw_page_shown(App& app) {
         "page", area,
         ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
     note_place(app, "page shown");
+    note_place(app, "page shown: " + result.pages[desk.page]);
     if (ImGui::IsItemHovered() && ImGui::IsMouseDoubleClicked(0)) desk.paper = {};
     move_plan(desk.paper, at, area, true);
     if (x1 - x0 < 4 || y1 - y0 < 4) return;
