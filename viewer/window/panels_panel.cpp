@@ -298,11 +298,11 @@ void name_panels(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
             fmt::format("{} x {}", mm(std::round(10 * (e[1] - e[0])) / 10), mm(std::round(10 * (e[3] - e[2])) / 10));
         const ImVec2 first = Canvas::measure(panel.id, em);
         ImVec2 second = Canvas::measure(measures, size);
-        const bool narrow = second.x > high.x - low.x - 6;
+        const bool narrow = second.x > high.x - low.x - 12;
         if (narrow) second = ImVec2(0, 0);
         const ImVec2 both(std::max(first.x, second.x), first.y + second.y);
         const float middle = (low.x + high.x) / 2;
-        if (both.x > high.x - low.x - 6) continue;
+        if (both.x > high.x - low.x - 12) continue;
         for (float off = 0; off < (high.y - low.y) / 2 - 2 * em; off += 0.5F * em) {
             const float up = (low.y + high.y - both.y) / 2 - off;
             const float down = (low.y + high.y - both.y) / 2 + off;
