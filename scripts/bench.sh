@@ -64,10 +64,15 @@ awk -F, '
         printf "%-34s %4d solids %9.2f ms   %4d solids %9.2f ms   %6.1f times\n", label, solids[small], \
             time[small] / 1000, solids[large], time[large] / 1000, time[large] / time[small]
     }
+    function row(label, name) { printf "%-66s %12.3f ms\n", label, time[name] / 1000 }
     END {
         line("window: edit to verdicts", "edit_to_verdicts")
         line("window: edit to pixels", "edit_to_pixels")
         line("window: a frame, turning", "frame")
+        row("old-stable: a join dragged a step, to verdicts", "join_to_verdicts/real_time")
+        row("the same: scores of the joins of its three walls", "joins_scored/real_time")
+        row("the same: its walls unfolded", "walls_unfolded/real_time")
+        row("the same: nested, layouts proposed (beside the window)", "bench_worked_out/real_time")
     }' "$build/window_bench.csv"
 start=$(date +%s%N)
 xvfb-run -a "$build/standproud" view models/twin-taps.toml --snapshot "$rooms/first.png" >/dev/null

@@ -20,7 +20,11 @@ double price_of(const nesting::Stock& stock) {
 class Sharing {
   public:
     Sharing(const Problem& problem, const std::array<double, most_pieces>& widths, std::size_t pieces)
-        : problem_(problem), widths_(widths), all_((1u << pieces) - 1), used_(problem.stock.size(), 0) {}
+        : problem_(problem),
+          widths_(widths),
+          pieces_(pieces),
+          all_((1u << pieces) - 1),
+          used_(problem.stock.size(), 0) {}
 
     std::optional<Assigned> run() {
         share(all_, 0);
@@ -45,7 +49,7 @@ class Sharing {
                 now_.score.cost += price_of(stock);
                 now_.score.waste += stock.width * stock.height;
                 now_.score.sheets += stock.offcut ? 0 : 1;
-                for (std::size_t i = 0; i < most_pieces; ++i) {
+                for (std::size_t i = 0; i < pieces_; ++i) {
                     if ((take >> i & 1) == 0) continue;
                     now_.stock[i] = strip.stock;
                     now_.sheet[i] = sheet;
@@ -60,7 +64,7 @@ class Sharing {
 
     [[nodiscard]] double needed(unsigned take) const {
         double sum = -problem_.rules.kerf;
-        for (std::size_t i = 0; i < most_pieces; ++i) {
+        for (std::size_t i = 0; i < pieces_; ++i) {
             if ((take >> i & 1) != 0) sum += widths_[i] + problem_.rules.kerf;
         }
         return sum;
@@ -68,6 +72,7 @@ class Sharing {
 
     const Problem& problem_;
     const std::array<double, most_pieces>& widths_;
+    std::size_t pieces_;
     unsigned all_;
     std::vector<int> used_;
     Assigned now_;

@@ -191,6 +191,7 @@ void move_plan(PlanView& plan, const ImVec2& at, const ImVec2& size, bool may_dr
                        static_cast<double>(io.MousePos.y - at.y - size.y / 2)};
         plan.middle = plan.middle + (1 / plan.pixels - 1 / next) * off;
         plan.pixels = next;
+        plan.moved = true;
     }
     if (!ImGui::IsItemActive() || !may_drag || (io.MouseDelta.x == 0 && io.MouseDelta.y == 0)) return;
     plan.middle = plan.middle -

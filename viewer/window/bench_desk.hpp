@@ -20,8 +20,9 @@ enum class Middle { recess, panels, drawings };
 
 /// How a plan is moved and enlarged on screen.
 struct PlanView {
-    double pixels = 0;  ///< to a mm; 0: fit it in
-    Vec2 middle;        ///< what is seen in the middle of the picture
+    double pixels = 0;   ///< to a mm
+    Vec2 middle;         ///< what is seen in the middle of the picture
+    bool moved = false;  ///< by hand; else all of it is fitted in, whatever the window's size
 };
 
 /// A join of an unfolded wall that the mouse holds.
@@ -32,6 +33,7 @@ struct HeldJoin {
     double start = 0;   ///< of the join then
     double across = 0;  ///< as written then
     double sign = 1;
+    bool moved = false;  ///< until then it may have been a click
 };
 
 struct BenchDesk {

@@ -81,10 +81,10 @@ void DrawingsPanel::draw_page_shown(App& app) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const ImVec2 area = ImGui::GetContentRegionAvail();
     if (area.x < 80 || area.y < 60) return;
-    if (desk.paper.pixels <= 0) {
+    if (!desk.paper.moved) {
         const double fit = std::min(static_cast<double>(area.x - 2 * edge) / paper_width,
                                     static_cast<double>(area.y - 2 * edge) / paper_height);
-        desk.paper = {fit, {paper_width / 2, paper_height / 2}};
+        desk.paper = {fit, {paper_width / 2, paper_height / 2}, false};
     }
     // Of the sheet, what lies within the area.
     const double pixels = desk.paper.pixels;
@@ -98,6 +98,7 @@ void DrawingsPanel::draw_page_shown(App& app) {
         "page", area,
         ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
     note_place(app, "page shown");
+    note_place(app, "page shown: " + result.pages[desk.page]);
     if (ImGui::IsItemHovered() && ImGui::IsMouseDoubleClicked(0)) desk.paper = {};
     move_plan(desk.paper, at, area, true);
     if (x1 - x0 < 4 || y1 - y0 < 4) return;

@@ -68,6 +68,8 @@ void draw_live(App& app, const DrawnJoins& drawn) {
         }
         if (!scored.joins.empty()) value_row("off the middle", fmt::format("{} mm", tenth(scored.score.asymmetry / 2)));
         ImGui::EndTable();
+        note_place(app, "live " + drawn.wall + ": " +
+                            score_words(scored.score, sheets_priced(*app.document->job), scored.cut_from_sheets));
     }
     for (const auto& words : scored.broken) broken_rule(words);
     if (scored.on_wettest) {

@@ -299,11 +299,11 @@ void name_panels(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
             fmt::format("{} x {}", mm(std::round(10 * (e[1] - e[0])) / 10), mm(std::round(10 * (e[3] - e[2])) / 10));
         const ImVec2 first = Canvas::measure(panel.id, em);
         ImVec2 second = Canvas::measure(measures, size);
-        const bool narrow = second.x > high.x - low.x - 6;
+        const bool narrow = second.x > high.x - low.x - 12;
         if (narrow) second = ImVec2(0, 0);
         const ImVec2 both(std::max(first.x, second.x), first.y + second.y);
         const float middle = (low.x + high.x) / 2;
-        if (both.x > high.x - low.x - 6) continue;
+        if (both.x > high.x - low.x - 12) continue;
         for (float off = 0; off < (high.y - low.y) / 2 - 2 * em; off += 0.5F * em) {
             const float up = (low.y + high.y - both.y) / 2 - off;
             const float down = (low.y + high.y - both.y) / 2 + off;
@@ -430,9 +430,10 @@ void drag_held(App& app, const Canvas& canvas, const std::vector<Vec2>& by) {
     }
     const ImVec2 by_mouse = ImGui::GetIO().MouseDelta;
     if (by_mouse.x == 0 && by_mouse.y == 0) return;
+    if (!held.moved && canvas.length(std::abs(moved)) < Canvas::pen(3)) return;
+    desk.held->moved = true;
     // Whole millimetres: nobody sets out finer by hand.
     const double across = std::round(held.across + held.sign * moved);
-    if (across == std::round(held.across) && std::abs(moved) < 0.5) return;
     const Refusal refusal = move_join(*app.document, held.wall, held.join, across);
     const Model& model = app.document->job->model;
     outcome(app, refusal, join_words(app, held.wall, held.join, panel_bottom(model.job, held.wall) + 300));
@@ -458,7 +459,7 @@ void draw_unfolded(App& app) {
         return;
     }
     if (size.x < 80 || size.y < 80) return;
-    if (desk.plan.pixels <= 0) fit(desk.plan, desk.walls, size);
+    if (!desk.plan.moved) fit(desk.plan, desk.walls, size);
     ImGui::InvisibleButton(
         "plan", size,
         ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
