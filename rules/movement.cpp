@@ -35,9 +35,6 @@ struct Conditions {
     Limit least;  ///< of a sealed join
 };
 
-/// Rounded up to 0.1 mm, so that what is said is enough.
-double tenth_up(double width) { return std::ceil(width * 10 - 1e-6) / 10; }
-
 std::string percent(double share) { return fmt::format("{:g} %", std::round(share * 1000) / 10); }
 
 State state_of(const PanelJoint& joint, const JointMovement& movement, const Conditions& by) {
@@ -101,7 +98,7 @@ std::string says(const Judged& judged, const Conditions& by) {
                     moved.narrowest > same_length ? fmt::format("{} mm is left open", mm(moved.narrowest))
                                                   : fmt::format("it closes, {} mm short", mm(-moved.narrowest)),
                     mm(moved.closing_thermal), mm(moved.closing_moisture), mm(moved.widest));
-    if (judged.state >= State::squeezed) text += "; at most, free of the bond, which holds some of it back";
+    if (judged.state >= State::squeezed) text += ". That is the most: free of the bond, which holds some of it back";
     if (joint.sealed && joint.gap.width > 0) {
         text +=
             fmt::format(". Sealant squeezed {}, stretched {}; class {} takes {} either way", percent(moved.compression),

@@ -17,6 +17,8 @@ std::string mm(double value) {
     return text;
 }
 
+double tenth_up(double width) { return std::ceil(width * 10 - 1e-6) / 10; }
+
 std::string depth(double n) {
     if (std::abs(n) < 1e-9) return "level with the bare face";
     return fmt::format("{} mm {} the bare face", mm(std::abs(n)), n < 0 ? "behind" : "in front of");

@@ -365,22 +365,6 @@ TEST(Clash, PanelEdgesNeedTheirGap) {
     EXPECT_NEAR(find(touching, "panel.gap")->clash->distance, 0, 1e-9);
 }
 
-TEST(Clash, APanelEdgeThatHasItsOwnGap) {
-    const auto with = [](const std::string& wall, const std::string& gaps) {
-        std::string text = taps(400, 900);
-        const auto at = text.find("[[walls]]", text.find("id = \"" + wall + "\""));
-        return findings_of(text.insert(at == text.npos ? text.find("[panels]") : at, "[walls.gaps]\n" + gaps + "\n"));
-    };
-    EXPECT_EQ(find(with("left", "right = 4"), "panel.gap"), nullptr);
-    const auto left = with("left", "right = 3.99");
-    ASSERT_NE(find(left, "panel.gap"), nullptr);
-    EXPECT_NEAR(find(left, "panel.gap")->clash->distance, 3.99, 1e-9);
-    EXPECT_NE(find(left, "panel.gap")->action.find("[walls.gaps]"), std::string::npos);
-    EXPECT_NE(find(with("right", "left = 3.99"), "panel.gap"), nullptr);
-    // Back is lined first: its own gaps are to the boards behind the others' panels.
-    EXPECT_EQ(find(with("back", "left = 3.99"), "panel.gap"), nullptr);
-}
-
 // ---- moves ----
 
 TEST(Moves, TheMoveIsTheLeastThatClears) {

@@ -82,7 +82,6 @@ TEST(Movement, SealantClasses) {
     EXPECT_TRUE(within_class(move_gap({4, 500, 500}, s), SealantClass::c20));
     s.moisture_growth = 0.81 / 1000;
     EXPECT_FALSE(within_class(move_gap({4, 500, 500}, s), SealantClass::c20));
-    EXPECT_LT(4, usual_least_joint);
 }
 
 TEST(Movement, WidthNeededIsWhereTheClassIsJustKept) {

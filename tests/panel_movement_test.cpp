@@ -142,6 +142,27 @@ TEST(PanelMovement, TheEdgeBehindTheNextPanelNeedsRoomToo) {
     EXPECT_EQ(with(1.23).action.find("sealant"), std::string::npos) << with(1.23).action;
 }
 
+TEST(PanelGap, OfAWallOfItsOwnIsHeldAgainstTheLimit) {
+    const auto with = [](const std::string& before, const std::string& gaps) {
+        std::string text = recess("");
+        std::vector<Finding> found;
+        for (auto& finding : findings_of(text.insert(text.find(before), "[walls.gaps]\n" + gaps + "\n"))) {
+            if (finding.rule == "panel.gap") found.push_back(finding);
+        }
+        return found;
+    };
+    const std::string under_left = "[[walls]]\nid = \"back\"";
+    EXPECT_TRUE(with(under_left, "right = 4").empty());
+    const auto left = with(under_left, "right = 3.99");
+    ASSERT_EQ(left.size(), 1u);
+    EXPECT_NEAR(left[0].clash->distance, 3.99, 1e-9);
+    EXPECT_EQ(left[0].verdict, Verdict::tight);
+    EXPECT_NE(left[0].action.find("[walls.gaps]"), std::string::npos);
+    EXPECT_EQ(with("[panels]", "left = 3.99").size(), 1u) << "under wall right, the last";
+    // Back is lined first: its own gaps are to the boards behind the others' panels.
+    EXPECT_TRUE(with("[walls.studs]", "left = 3.99").empty());
+}
+
 TEST(PanelMovement, OneFindingForTheGapsThatAreAlike) {
     std::string text = recess(bench(10, 10, 40));
     text.insert(text.find("[walls.studs]"), "joins = [{across = 400, from = \"left bare\"}]\n");

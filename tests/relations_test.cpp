@@ -1,6 +1,7 @@
 // What must hold between jobs, over many random ones. Each corpus is counted, so that none passes on nothing.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 
@@ -53,6 +54,60 @@ TEST(Relations, AThickerPanelNeverLengthensReach) {
         }
     }
     EXPECT_GT(compared, 300);
+}
+
+/// A job with gaps of its own at some edges, joins, and a climate.
+Job moving_job(std::mt19937& random, const BenchSettings& bench) {
+    Job job = random_job(random);
+    job.bench = bench;
+    std::uniform_real_distribution<double> gap(0, 12);
+    for (auto& wall : job.walls) {
+        for (auto* own : {&wall.gaps.left, &wall.gaps.right, &wall.gaps.bottom, &wall.gaps.join}) {
+            if (random() % 2) *own = EdgeGap{gap(random), {}};
+        }
+        if (random() % 2) continue;
+        Join join;
+        join.from = Across::From::left_bare;
+        join.distance = std::uniform_real_distribution<double>(300, wall.width - 300)(random);
+        if (random() % 2) join.gap = EdgeGap{gap(random), {}};
+        wall.joins.push_back(join);
+    }
+    return job;
+}
+
+TEST(Relations, AMirroredJobMovesAlike) {
+    Faults faults;
+    const Job read = testing::job_of(
+        testing::recess("[bench]\nkerf = 3\ntrim = 5\nfixed_at = 16\ncoldest = 8\nhottest = 38\nfixed_humidity = 60\n"
+                        "driest = 30\nwettest = 80\nsealant_depth = 5\ncartridge = 300\nwaste = 10\nreach = 40\n"
+                        "sealant_class = \"20\"\nstart = 2026-06-12\nsaw = \"table\"\n"),
+        faults);
+    ASSERT_TRUE(faults.empty());
+    std::mt19937 random(seed + 7);
+    SCOPED_TRACE(seed + 7);
+    std::map<Verdict, int> seen;
+    for (int i = 0; i < 200; ++i) {
+        const Job job = moving_job(random, *read.bench);
+        const auto moves = [](const Job& one) {
+            std::vector<std::pair<Verdict, double>> all;
+            for (const auto& finding : findings_of(model_of_job(one))) {
+                if (finding.rule == "panel.movement") all.emplace_back(finding.verdict, *finding.nominal);
+            }
+            std::sort(all.begin(), all.end());
+            return all;
+        };
+        const auto plain = moves(job);
+        const auto turned = moves(mirrored(job));
+        ASSERT_EQ(plain.size(), turned.size()) << i;
+        for (std::size_t k = 0; k < plain.size(); ++k) {
+            EXPECT_EQ(plain[k].first, turned[k].first) << i;
+            EXPECT_NEAR(plain[k].second, turned[k].second, 1e-6) << i;
+            ++seen[plain[k].first];
+        }
+    }
+    EXPECT_GT(seen[Verdict::clear], 100);
+    EXPECT_GT(seen[Verdict::tight], 50);
+    EXPECT_GT(seen[Verdict::fails], 50);
 }
 
 TEST(Relations, AMirroredJobHasMirroredFindings) {

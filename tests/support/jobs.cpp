@@ -207,6 +207,7 @@ Job mirrored(const Job& job) {
         const std::size_t before = (2 * job.walls.size() - 2 - i) % job.walls.size();
         mirror.walls[i].next_angle = job.walls[before].next_angle;
         Wall& wall = mirror.walls[i];
+        std::swap(wall.gaps.left, wall.gaps.right);
         if (wall.studs) {
             for (double& centre : wall.studs->centres) centre = wall.width - centre;
         }

@@ -9,6 +9,7 @@
 namespace standproud::viewer {
 
 using rules::mm;
+using rules::tenth_up;
 
 namespace {
 
@@ -185,16 +186,17 @@ std::string joints_text(const Bench& bench, bool colour) {
         rows.push_back({joint.name, mm(joint.gap), fmt::format("{:.2f}", joint.moved.narrowest),
                         fmt::format("{:.2f}", joint.moved.widest), fmt::format("{:.0f}", 100 * joint.moved.compression),
                         fmt::format("{:.0f}", 100 * joint.moved.tension),
-                        fmt::format("{:.1f}{}", joint.needed, joint.within ? "" : " !"), tenth(joint.length)});
+                        fmt::format("{:.1f}{}", tenth_up(joint.needed), joint.within ? "" : " !"),
+                        tenth(joint.length)});
     }
     text += table(rows, {false, true, true, true, true, true, true, true}, colour);
     static constexpr const char* classes[] = {"25", "20", "12.5", "7.5"};
     for (const auto& joint : bench.joints) {
         if (!joint.within)
-            text += loud(fmt::format(
-                "{}: strained beyond class {} (ISO 11600, plus or minus per cent of the width): ask the "
-                "maker, or widen to {:.1f} mm",
-                joint.name, classes[bench.jobs[joint.job].settings.sealant], std::ceil(joint.needed * 10) / 10));
+            text += loud(
+                fmt::format("{}: strained beyond class {} (ISO 11600, plus or minus per cent of the width): ask the "
+                            "maker, or widen to {:.1f} mm",
+                            joint.name, classes[bench.jobs[joint.job].settings.sealant], tenth_up(joint.needed)));
         const BenchJob& job = bench.jobs[joint.job];
         if (joint.kind == JointKind::join && joint.gap < job.least_join - same_length)
             text += item(fmt::format("{}: {} mm is below the least of a sealed join, {} mm ({})", joint.name,

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "bench/words.hpp"
+#include "rules/words.hpp"
 
 namespace standproud::viewer {
 
@@ -254,7 +255,7 @@ void say_gaps(Flow& flow, const Bench& bench, const BenchWall& wall) {
     for (const auto& joint : bench.joints) {
         if (!lies_on(joint, wall)) continue;
         flow.row({joint.name, tenths(joint.gap), tenths(joint.length),
-                  fmt::format("{:.1f}{}", joint.needed, joint.within ? "" : " !")},
+                  fmt::format("{:.1f}{}", rules::tenth_up(joint.needed), joint.within ? "" : " !")},
                  columns);
         if (joint.paint)
             flow.say(fmt::format("Behind it the wall is painted from {} to {} across, {} to {} up, before bonding.",

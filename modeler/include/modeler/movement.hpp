@@ -87,9 +87,6 @@ struct GapMovement {
 /// Whether both strains of a gap stay within the class, to 1e-9.
 [[nodiscard]] bool within_class(const GapMovement& gap, SealantClass sealant);
 
-/// Usual least width of a sealed butt joint, 6 mm (published, architectural detailing).
-inline constexpr double usual_least_joint = 6;
-
 /// W = (100 / X)(e L dT + M) + t: joint width from the whole movement e L dT + M, the sealant's movement X in per cent
 /// of the width in the same convention, and the tolerance t. Lengths in any one unit (published, worked input of
 /// Cornell ARCH 262).

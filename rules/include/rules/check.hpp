@@ -10,8 +10,8 @@
 
 namespace standproud::rules {
 
-/// Every finding: of the survey, then by wall in order: of the wall, then of its fittings in order; then by rule; then those about several
-/// things at once.
+/// Every finding: of the survey, then by wall in order: of the wall, then of its fittings in order; then by rule; then
+/// those about several things at once.
 std::vector<Finding> check(const Model& model, const Limits& limits);
 
 /// The same findings, with the distances of an earlier check at hand (of this job before an edit, say): between things

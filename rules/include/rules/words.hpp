@@ -13,6 +13,9 @@ namespace standproud::rules {
 /// Up to two decimals, no trailing zeros: 28.5, 3, 9.98. A number too small for that keeps its first digit.
 std::string mm(double value);
 
+/// Rounded up to 0.1 mm, so that what is said is enough.
+double tenth_up(double width);
+
 /// The seats that suit every reach finding of a fitting, n. Nothing when one of them has no range, when they do not
 /// overlap, or for a screwed-on item, whose depth is that of its timber.
 std::optional<std::pair<double, double>> seat_for_all(const std::vector<Finding>& findings, const std::string& fitting);
