@@ -34,6 +34,34 @@ TEST(Bond, TapeStripsByClosedForm) {
     EXPECT_EQ(laid(rectangle(952.01, 2000), {}).tape.size(), 5u);
 }
 
+/// Edges that lean by so much have a strip, too: as far out as lets it run the whole height, or nearly.
+TEST(Bond, ALeaningEdgeHasItsStrip) {
+    const double h = 2100;
+    for (const double lean : {0.1, 3.3, 9.9, 14.0}) {
+        SCOPED_TRACE(lean);
+        const PanelBond b = laid({{{0, 0}, {900, 0}, {900 - lean, h}, {lean, h}}}, {});
+        // Closed form: 20 off the leaning edge, at the tape's upper end (20 under the top), 6 from there to its middle.
+        const double slope = lean / h;
+        const double left = lean - 20 * slope + 20 * std::sqrt(1 + slope * slope) + 6;
+        EXPECT_NEAR(b.tape.front().x, left, 0.01);
+        EXPECT_NEAR(b.tape.back().x, 900 - left, 0.01);
+        for (const TapeStrip& tape : b.tape) {
+            EXPECT_NEAR(tape.from, 20, 1e-6);
+            EXPECT_NEAR(tape.to, h - 20, 0.02);
+        }
+        EXPECT_LE(b.widest_spacing, 300);
+    }
+    // Far from upright: the strip keeps nineteen twentieths of one 100 mm further in, and no strip is left out.
+    const PanelBond b = laid({{{0, 0}, {900, 0}, {900, h}, {60, h}}}, {});
+    EXPECT_EQ(b.tape.front().strip, 0u);
+    EXPECT_GT(b.tape.front().to - b.tape.front().from, 0.94 * (h - 40));
+    EXPECT_LT(b.tape.front().x, 26 + 60);
+    // A top that slopes does not push the strips in.
+    const PanelBond sloping = laid({{{0, 0}, {900, 0}, {900, 1900}, {0, h}}}, {});
+    EXPECT_NEAR(sloping.tape.front().x, 26, 1e-6);
+    EXPECT_NEAR(sloping.tape.back().x, 874, 1e-6);
+}
+
 TEST(Bond, AStripIsMovedClearOfAHole) {
     // The strip at 313 would meet the hole at 330: moved to 330 - 18 - 20 - 6 = 286.
     const PanelBond b = laid(rectangle(1200, 2400), {RoundedRect::circle({330, 1000}, 36)});

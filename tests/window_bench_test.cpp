@@ -53,8 +53,8 @@ TEST_F(BenchWindow, ALayoutIsTakenOverAndUndone) {
     window.click("joins of");
     window.click("joins of back");
     window.click("take layout 1");
-    window.wait_message("back: join at 998");
-    EXPECT_EQ(saved(window, desk), replaced(desk.text, drawn, "across = 998.03\nfrom = \"left bare\""));
+    window.wait_message("back: join at 1000");
+    EXPECT_EQ(saved(window, desk), replaced(desk.text, drawn, "across = 1000.03\nfrom = \"left bare\""));
     window.wait_for("take layout 2");
     EXPECT_FALSE(window.has("take layout 1")) << "it is what is drawn";
     // Another wish, another first.
@@ -85,7 +85,7 @@ TEST_F(BenchWindow, JoinsAreDraggedOnTheUnfoldedWalls) {
     expect_live(window, desk, "back");
     // The wall that was taken hold of is the one whose layouts are shown.
     window.click("take layout 2");
-    window.wait_message("back: join at 788");
+    window.wait_message("back: join at 790");
     window.key("ctrl+z");
     window.wait_message("Undone: take over");
     window.key("ctrl+z");

@@ -194,7 +194,18 @@ void draw_bond(Sheet& sheet, const PanelFace& face) {
     }
 }
 
-std::size_t draw_panel(Sheet& sheet, const PanelFace& face, const Rect& pane, const Rect& below, const Rect& beside) {
+/// Where the panel and what is beside it lie.
+struct Layout {
+    OnPaper on;
+    Rect pane;
+    Rect tables;
+    Rect below;
+    Rect beside;
+    Rect panel;
+};
+
+std::size_t draw_panel(Sheet& sheet, const PanelFace& face, const Layout& layout) {
+    const Rect& panel = layout.panel;
     draw_closed(sheet, face.on.at(face.seen.shape.outline.points), heavy);
     if (face.rear()) draw_bond(sheet, face);
     std::vector<Alike> across;
@@ -214,8 +225,8 @@ std::size_t draw_panel(Sheet& sheet, const PanelFace& face, const Rect& pane, co
     for (const auto& one : up)
         left.push_back(margin_figure(one, face.on.at({0, one.place}).y, face.on.at({one.farthest, 0}).x));
     add_tape_figures(face, low);
-    std::size_t missed = draw_margin(sheet, low, below, Margin::below);
-    missed += draw_margin(sheet, left, beside, Margin::left);
+    std::size_t missed = draw_margin(sheet, low, layout.below, Margin::below);
+    missed += draw_margin(sheet, left, layout.beside, Margin::left);
     for (const auto& opening : face.seen.openings) draw_opening(sheet, face, opening);
     draw_corners(sheet, face);
     const LetterStyle style{.size = 3, .least = least_text, .bold = true, .stand = Stand::middle};
@@ -228,11 +239,18 @@ std::size_t draw_panel(Sheet& sheet, const PanelFace& face, const Rect& pane, co
         if (!face.rear() && !shape.is_circle())
             words += fmt::format(" {} x {}", tenths(2 * shape.half_width), tenths(2 * shape.half_height));
         // In a large cut-out there is room for its name without crossing the panel's edge.
-        const Vec2 foot = face.on.at({shape.centre.x - shape.half_width, shape.centre.y + shape.half_height});
-        const Vec2 head = face.on.at({shape.centre.x + shape.half_width, shape.centre.y - shape.half_height});
-        const Rect inside{foot.x + 0.5, head.y + 0.5, head.x - foot.x - 1, foot.y - head.y - 1};
+        const Vec2 head = face.on.at({shape.centre.x - shape.half_width, shape.centre.y + shape.half_height});
+        const Vec2 foot = face.on.at({shape.centre.x + shape.half_width, shape.centre.y - shape.half_height});
+        const Rect inside{head.x + 0.5, head.y + 0.5, foot.x - head.x - 1, foot.y - head.y - 1};
         if (draw_name(sheet, words, spot, {inside, 16}, style)) continue;
-        if (!draw_name(sheet, words, spot, {pane, 16}, style) && !draw_name(sheet, letter, spot, {pane}, style))
+        // Beside it the name would lie over its edge: above or below it, within the panel.
+        const auto band = [&](double y) { return Rect{panel.x + 1, y, panel.width - 2, 5}; };
+        const bool wide = !shape.is_circle() && inside.width > 8;
+        if (wide && (draw_name(sheet, words, {spot.x, head.y - 3}, {band(head.y - 5.5), 16}, style) ||
+                     draw_name(sheet, words, {spot.x, foot.y + 3}, {band(foot.y + 0.5), 16}, style)))
+            continue;
+        if (!draw_name(sheet, words, spot, {layout.pane, 16}, style) &&
+            !draw_name(sheet, letter, spot, {layout.pane}, style))
             ++missed;
     }
     for (std::size_t i = 0; i < face.seen.edges.size(); ++i) draw_edge_length(sheet, face, i);
@@ -240,16 +258,6 @@ std::size_t draw_panel(Sheet& sheet, const PanelFace& face, const Rect& pane, co
 }
 
 namespace {
-
-/// Where the panel and what is beside it lie.
-struct Layout {
-    OnPaper on;
-    Rect pane;
-    Rect tables;
-    Rect below;
-    Rect beside;
-    Rect panel;
-};
 
 Layout lay_out(const Rect& room, double width, double height) {
     Layout layout;
@@ -289,7 +297,7 @@ void draw_panel_sheet(Sheet& sheet, const Bench& bench, const BenchPanel& panel,
                      : fmt::format("FRONT FACE OF {}, as it is seen from the room", panel.id),
                 {room.x, room.y, room.width, heading_height}, rear);
     const PanelFace face{bench, panel, seen, layout.on};
-    const std::size_t missed = draw_panel(sheet, face, layout.pane, layout.below, layout.beside);
+    const std::size_t missed = draw_panel(sheet, face, layout);
     Rect tables = layout.tables;
     sheet.line({tables.x - 1.5, layout.pane.y}, {tables.x - 1.5, layout.pane.bottom()}, medium);
     if (missed > 0) {
