@@ -83,11 +83,16 @@ void draw_cut(App& app) {
     set("level", {0, 0, 1}, placed ? placed->v : (least.z + most.z) / 2);
     note_place(app, "cut level");
     // Upright, across each wall: through the chosen fitting where it is on that wall.
+    const auto words = [&](std::size_t w) { return fmt::format("across {}", model.job.walls[w].name); };
+    const float half = 0.5F * ImGui::GetWindowWidth();
+    bool two_abreast = true;
+    for (std::size_t w = 0; w < model.room.walls.size(); ++w)
+        two_abreast = two_abreast && ImGui::CalcTextSize(words(w).c_str()).x < half - 3 * ImGui::GetFontSize();
     for (std::size_t w = 0; w < model.room.walls.size(); ++w) {
         const Frame& wall = model.room.walls[w];
         const double u = placed && placed->wall == w ? placed->u : model.job.walls[w].width / 2;
-        if (w % 2 == 1) ImGui::SameLine(0.5F * ImGui::GetWindowWidth());
-        set(fmt::format("across {}", model.job.walls[w].name).c_str(), wall.x, dot(wall.x, wall.to_room(u, 0, 0)));
+        if (w % 2 == 1 && two_abreast) ImGui::SameLine(half);
+        set(words(w).c_str(), wall.x, dot(wall.x, wall.to_room(u, 0, 0)));
     }
     if (!cut.on) return;
     double low = 1e9;
