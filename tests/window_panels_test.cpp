@@ -139,6 +139,25 @@ TEST_F(Panels, LayersComeAndGo) {
     EXPECT_EQ(desk.on_disk(), desk.text);
 }
 
+TEST_F(Panels, AWallIsEditedWithTheKeyboardAlone) {
+    Desk desk;
+    DrivenWindow window(screen, desk.job, desk.folder.path());
+    window.key("ctrl+2");
+    window.wait_for("wall width");
+    window.key("Tab");
+    window.key("ctrl+a");
+    window.type("905");
+    window.key("Return");
+    window.wait_message("wall width 905");
+    window.key("ctrl+s");
+    window.wait_message("Saved");
+    EXPECT_EQ(desk.on_disk(), replaced(desk.text, "id = \"left\"\nwidth = 900", "id = \"left\"\nwidth = 905"));
+    window.key("ctrl+4");
+    window.wait_for("cut level");
+    window.key("ctrl+1");
+    window.wait_for("fitting hot-tap");
+}
+
 /// Dark and light ends of the map, cividis.
 std::array<int, 2> map_ends(const Picture& picture) {
     return {pixels_like(picture, {0, 34, 78}, 16), pixels_like(picture, {254, 232, 56}, 30)};

@@ -212,6 +212,18 @@ void add_view_entries(App& app, bool good, std::vector<Entry>& entries) {
                            app.bench.show_joins = true;
                        },
                        good});
+    const auto tab = [&](const char* name, const char* words, const char* keys, int key, bool can) {
+        entries.push_back({"View", words, keys, ctrl, key,
+                           [&app, name] {
+                               if (app.bench.middle == Middle::drawings) show_middle(app, Middle::recess);
+                               app.tab_wanted = name;
+                           },
+                           can, false, false, true});
+    };
+    tab("Fitting", "Tab: the fitting", "Ctrl+1", GLFW_KEY_1, good);
+    tab("Walls", "Tab: walls", "Ctrl+2", GLFW_KEY_2, good);
+    tab("Survey", "Tab: survey", "Ctrl+3", GLFW_KEY_3, good && app.document->job->model.survey);
+    tab("Show", "Tab: what is shown", "Ctrl+4", GLFW_KEY_4, good);
     entries.push_back({"View", middle == Middle::recess ? "Whole recess" : "Fit it in", "F", none, GLFW_KEY_F,
                        [&app] {
                            app.bench.plan = {};

@@ -56,6 +56,8 @@ class Shell {
     /// After our own callbacks are set, so that both are called.
     void start_panels() const {
         ImGui::CreateContext();
+        // Tab and arrows go through the fields of a panel, Space and Enter press what they are on.
+        ImGui::GetIO().ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
         ImGui::GetIO().IniFilename = nullptr;  // the layout is ours, and the same every time
         ImGui_ImplGlfw_InitForOpenGL(window, true);
         ImGui_ImplOpenGL3_Init("#version 330 core");
@@ -185,6 +187,11 @@ bool begin_tabs() {
 
 bool begin_tab(App& app, const char* name, bool to_front = false) {
     const NarrowTabs narrow;
+    if (app.tab_wanted == name) {
+        to_front = true;
+        app.tab_wanted.clear();
+        ImGui::SetWindowFocus();
+    }
     const bool open = ImGui::BeginTabItem(name, nullptr, to_front ? ImGuiTabItemFlags_SetSelected : 0);
     note_place(app, fmt::format("tab {}", name));
     return open;
