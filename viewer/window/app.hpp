@@ -95,7 +95,7 @@ struct App {
     bool find_text = false;         ///< put the caret into the filter
     bool rebuild_fonts = true;
     double wanted_scale = 0;  ///< of lettering; 0: as the screen says
-    std::string tab_wanted;  ///< the tab to bring to the front, with the keyboard in it
+    std::string tab_wanted;   ///< the tab to bring to the front, with the keyboard in it
     bool quit = false;
     std::string snapshot;  ///< a picture to write after the next frame
 

@@ -79,6 +79,14 @@ Refusal try_it(App& app, const EntryForm& form) {
 
 }  // namespace
 
+FormField asked_number(const char* key, const char* name, bool needed) {
+    return {key, name, FormField::Kind::number, "mm", needed, {}, ""};
+}
+
+FormField asked_text(const char* key, const char* name, bool needed) {
+    return {key, name, FormField::Kind::text, "", needed, {}, ""};
+}
+
 std::string value_of(const Entry& entry, const std::string& key) {
     for (const auto& [name, value] : entry) {
         if (name == key) return value;

@@ -22,6 +22,9 @@ struct FormField {
     std::string typed;               ///< a word has its first one
 };
 
+FormField asked_number(const char* key, const char* name, bool needed = true);
+FormField asked_text(const char* key, const char* name, bool needed = true);
+
 struct EntryForm {
     std::string title;
     std::string words;  ///< what is asked, in a sentence

@@ -15,10 +15,6 @@ using rules::mm;
 
 namespace {
 
-FormField number(const char* key, const char* name, bool needed = true) {
-    return {key, name, FormField::Kind::number, "mm", needed, {}, ""};
-}
-
 double number_at(const Entry& entry, const char* key) { return std::stod(value_of(entry, key)); }
 
 /// Studs at both ends, and between them at equal steps from the left bare corner.
@@ -33,8 +29,8 @@ void ask_for_studs(App& app, std::size_t w, const std::string& path) {
     form.title = "Add studs";
     form.words =
         "One at each end, and between them at equal steps from the left bare corner. Each can be moved afterwards.";
-    form.fields = {number("width", "width, along the wall"), number("depth", "depth, into the wall"),
-                   number("apart", "from centre to centre"), number("set_back", "set back", false)};
+    form.fields = {asked_number("width", "width, along the wall"), asked_number("depth", "depth, into the wall"),
+                   asked_number("apart", "from centre to centre"), asked_number("set_back", "set back", false)};
     form.done = "Studs added";
     const double width = app.document->job->model.job.walls[w].width;
     form.take = [&app, path, width](const Entry& answers) -> Refusal {
@@ -54,12 +50,12 @@ void ask_for_noggin(App& app, const std::string& list, std::size_t count) {
     EntryForm form;
     form.title = "Add a noggin";
     form.words = "Its ends from the left bare corner, its centre line above the datum.";
-    form.fields = {number("left", "left end"),
-                   number("right", "right end"),
-                   number("height", "height"),
-                   number("size", "size, upright"),
-                   number("depth", "depth, into the wall"),
-                   number("set_back", "set back", false)};
+    form.fields = {asked_number("left", "left end"),
+                   asked_number("right", "right end"),
+                   asked_number("height", "height"),
+                   asked_number("size", "size, upright"),
+                   asked_number("depth", "depth, into the wall"),
+                   asked_number("set_back", "set back", false)};
     form.done = "Noggin added";
     form.take = [&app, list, count](const Entry& entry) {
         return add_entry(*app.document, list, count, entry, "add a noggin");
@@ -71,7 +67,7 @@ void ask_for_stud(App& app, const std::string& list, const std::vector<double>& 
     EntryForm form;
     form.title = "Add a stud";
     form.words = "Its centre line, from the left bare corner.";
-    form.fields = {number("centre", "centre")};
+    form.fields = {asked_number("centre", "centre")};
     form.done = "Stud added";
     form.take = [&app, list, present](const Entry& answers) {
         std::size_t at = 0;
@@ -181,7 +177,7 @@ void ask_for_masonry(App& app, const std::string& path) {
     EntryForm form;
     form.title = "Add masonry";
     form.words = "Brick, block or an old wall behind the bare face.";
-    form.fields = {number("thickness", "thickness")};
+    form.fields = {asked_number("thickness", "thickness")};
     form.done = "Masonry added";
     form.take = [&app, path](const Entry& entry) { return add_table(*app.document, path, entry, "add masonry"); };
     ask(app, std::move(form));

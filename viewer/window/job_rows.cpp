@@ -16,10 +16,6 @@ using rules::mm;
 
 namespace {
 
-FormField number(const char* key, const char* name, bool needed = true) {
-    return {key, name, FormField::Kind::number, "mm", needed, {}, ""};
-}
-
 /// Walls in the order they are lined, each with a way to come earlier.
 Drawn draw_order(App& app) {
     const Job& job = app.document->job->model.job;
@@ -68,11 +64,11 @@ void ask_for_tray(App& app) {
     for (const auto& wall : job.walls) walls.push_back(wall.id);
     form.fields = {{"name", "name", FormField::Kind::text, "", true, {}, ""},
                    {"wall", "stands against", FormField::Kind::word, "", true, walls, ""},
-                   number("left", "left end, from the left bare corner", false),
-                   number("width", "width"),
-                   number("depth", "depth, out"),
-                   number("base", "lower level"),
-                   number("rim", "rim")};
+                   asked_number("left", "left end, from the left bare corner", false),
+                   asked_number("width", "width"),
+                   asked_number("depth", "depth, out"),
+                   asked_number("base", "lower level"),
+                   asked_number("rim", "rim")};
     form.done = "Tray added";
     form.take = [&app, walls, closed = job.closed](const Entry& answers) {
         Entry entry = answers;

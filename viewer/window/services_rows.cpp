@@ -15,31 +15,23 @@ namespace {
 
 const std::vector<std::string> pipe_kinds{"cold", "hot", "waste", "cable"};
 
-FormField number(const char* key, const char* name, bool needed = true) {
-    return {key, name, FormField::Kind::number, "mm", needed, {}, ""};
-}
-
-FormField text(const char* key, const char* name, bool needed = true) {
-    return {key, name, FormField::Kind::text, "", needed, {}, ""};
-}
-
 void ask_for_pipe(App& app, const std::string& wall, std::size_t count) {
     EntryForm form;
     form.title = "Add a pipe or cable";
     form.words =
         "Places from the left bare corner, above the datum, and from the bare face: minus is into the wall. "
         "Bends are added afterwards.";
-    form.fields = {text("id", "short name"),
+    form.fields = {asked_text("id", "short name"),
                    {"kind", "what it is", FormField::Kind::word, "", true, pipe_kinds, ""},
-                   number("diameter", "diameter"),
-                   number("bend_radius", "bend radius", false),
-                   number("plus_minus", "where it runs, +/-"),
-                   number("u1", "begins across"),
-                   number("v1", "begins at height"),
-                   number("n1", "begins at depth"),
-                   number("u2", "ends across"),
-                   number("v2", "ends at height"),
-                   number("n2", "ends at depth")};
+                   asked_number("diameter", "diameter"),
+                   asked_number("bend_radius", "bend radius", false),
+                   asked_number("plus_minus", "where it runs, +/-"),
+                   asked_number("u1", "begins across"),
+                   asked_number("v1", "begins at height"),
+                   asked_number("n1", "begins at depth"),
+                   asked_number("u2", "ends across"),
+                   asked_number("v2", "ends at height"),
+                   asked_number("n2", "ends at depth")};
     form.done = "Pipe added";
     form.take = [&app, wall, count](const Entry& a) {
         Entry entry{{"id", value_of(a, "id")},
@@ -60,8 +52,8 @@ void ask_for_screen(App& app, const std::string& wall, std::size_t count) {
     EntryForm form;
     form.title = "Add a screen or door";
     form.words = "Where it stands on the wall, how far it comes out, and how far a door swings.";
-    form.fields = {text("id", "short name"),
-                   number("across", "across"),
+    form.fields = {asked_text("id", "short name"),
+                   asked_number("across", "across"),
                    {"from",
                     "counted from",
                     FormField::Kind::word,
@@ -69,10 +61,10 @@ void ask_for_screen(App& app, const std::string& wall, std::size_t count) {
                     true,
                     {"left bare", "left finished", "right bare", "right finished", "centre"},
                     ""},
-                   number("width", "width, out"),
-                   number("thickness", "thickness"),
-                   number("bottom", "lower edge"),
-                   number("top", "upper edge"),
+                   asked_number("width", "width, out"),
+                   asked_number("thickness", "thickness"),
+                   asked_number("bottom", "lower edge"),
+                   asked_number("top", "upper edge"),
                    {"swing_left", "swings left", FormField::Kind::number, "degrees", false, {}, ""},
                    {"swing_right", "swings right", FormField::Kind::number, "degrees", false, {}, ""}};
     form.done = "Screen added";
@@ -88,7 +80,7 @@ void ask_for_bend(App& app, const std::string& list, std::size_t count) {
     EntryForm form;
     form.title = "Add a bend";
     form.words = fmt::format("The pipe runs through it between point {} and its last.", count - 1);
-    form.fields = {number("u", "across"), number("v", "height"), number("n", "depth")};
+    form.fields = {asked_number("u", "across"), asked_number("v", "height"), asked_number("n", "depth")};
     form.done = "Bend added";
     form.take = [&app, list, count](const Entry& a) {
         return add_item(*app.document, list, count - 1,
