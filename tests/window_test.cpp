@@ -216,8 +216,9 @@ TEST(View, PicturesAreAsTheyWere) {
         std::vector<std::string> words;
     };
     std::vector<Picture> seen;
-    for (const Case& each : {Case{"recess", {}}, Case{"wall", {"--wall", "back"}}, Case{"finding", {"--finding", "1"}},
-                             Case{"dark", {"--finding", "2", "--dark"}}}) {
+    for (const Case& each :
+         {Case{"recess", {}}, Case{"wall", {"--wall", "back"}}, Case{"finding", {"--finding", "1"}},
+          Case{"dark", {"--finding", "2", "--dark"}}, Case{"look", {"--look", "apart=60,cut=level:1000,no-flags"}}}) {
         const auto out = std::filesystem::current_path() / fmt::format("seen-{}.png", each.name);
         std::filesystem::remove(out);
         std::vector<std::string> words{STANDPROUD_PROGRAM, "view",       (models / "twin-taps.toml").string(),
@@ -253,6 +254,12 @@ TEST(View, RefusalsAreOneSentence) {
              Case{{job, "--snapshot", out, "--size", "800"}, "WIDTHxHEIGHT"},
              Case{{job, "--snapshot", out, "--wall", "north"}, "there are left, back, right"},
              Case{{job, "--snapshot", out, "--finding", "99"}, "there are 48 findings"},
+             Case{{job, "--snapshot", out, "--look", "apart=9999"}, "0 to 300 mm apart"},
+             Case{{job, "--snapshot", out, "--look", "hide=wallpaper"}, "no such layer or trade; there are arm, bed, board"},
+             Case{{job, "--snapshot", out, "--look", "cut=north:5"}, "there are back, left, right"},
+             Case{{job, "--snapshot", out, "--look", "cut=level"}, "level:MM or WALL:MM"},
+             Case{{job, "--snapshot", out, "--look", "survey"}, "no survey"},
+             Case{{job, "--snapshot", out, "--look", "pretty"}, "is no look; there are apart=MM"},
              Case{{"--snapshot", out}, "needs a job file"},
              Case{{"no-such.toml", "--snapshot", out}, "cannot read no-such.toml"},
          }) {

@@ -72,7 +72,8 @@ struct ViewOptions {
     std::string job;
     std::string snapshot;  ///< a picture instead of a window
     std::string wall;
-    int finding = 0;  ///< from 1, the worst first
+    int finding = 0;   ///< from 1, the worst first
+    std::string look;  ///< in words, of a picture
     std::string size;
     bool dark = false;
     double scale = 0;    ///< of lettering; 0: as the screen says

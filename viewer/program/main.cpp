@@ -134,6 +134,11 @@ void add_view(CLI::App& app, ViewOptions& options) {
         ->needs(snapshot)
         ->excludes(wall)
         ->check(CLI::PositiveNumber);
+    command
+        ->add_option("--look", options.look,
+                     "apart=MM, hide=LAYER, ghost=LAYER, cut=level:MM, cut=WALL:MM, survey, layer-colours, no-flags, "
+                     "no-edges; several with commas between")
+        ->needs(snapshot);
     command->add_option("--size", options.size, "Picture or window in pixels, as 1600x1000");
     command->add_flag("--dark", options.dark, "On a dark ground");
     command->add_option("--scale", options.scale, "Size of lettering, 1 for a plain screen")

@@ -51,6 +51,9 @@ int write_picture_of(const ViewOptions& options) {
         }
         snapshot.finding = order[static_cast<std::size_t>(options.finding) - 1];
     }
+    snapshot.look = options.look;
+    if (const std::string fault = viewer::look_refused(document, options.look); !fault.empty())
+        return refuse("--look " + fault);
     viewer::write_snapshot(std::move(document), snapshot, options.snapshot);
     fmt::print("{}: {} x {} pixels\n", options.snapshot, snapshot.width, snapshot.height);
     return all_well;

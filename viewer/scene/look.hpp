@@ -46,6 +46,10 @@ struct Look {
     SurveyLook survey;
 };
 
+/// Adds a look in words, parted by commas, to `look`: "apart=40,hide=board,cut=level:1100". A reason when a word of it
+/// means nothing here; "" when all are taken. The job must be good.
+std::string read_look(const std::string& words, const Document& document, Look& look);
+
 /// Where it is seen from. `back` points from what is looked at to the eye.
 struct Pose {
     RoomPoint at;

@@ -70,6 +70,7 @@ void write_snapshot(Document document, const Snapshot& options, const std::files
         const SolidStore store = make_missing(document.parts, {}, progress);
         Look look;
         look.dark = options.dark;
+        if (const std::string fault = read_look(options.look, document, look); !fault.empty()) throw FileError(fault);
         look.scale = std::max(0.75, options.height / 800.0);  // smaller letters could not be read
         Scene scene(view);
         set_pose(view, pose_for(document, options), static_cast<double>(options.width) / options.height);
