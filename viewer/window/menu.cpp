@@ -339,6 +339,8 @@ void draw_keys(App& app) {
             "two fingers: nearer and farther, towards the pointer.");
         ImGui::Spacing();
         if (ImGui::BeginTable("keys", 2, ImGuiTableFlags_RowBg)) {
+            ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed, 9 * em);
+            ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthStretch);
             for (const auto& entry : all_entries(app)) {
                 if (entry.key == 0) continue;
                 ImGui::TableNextColumn();

@@ -280,8 +280,9 @@ void draw_all(App& app, Pictures& pictures) {
     app.bench.joins_shown = false;
     const float left =
         good && shows == Middle::recess ? std::min(std::clamp(0.31F * screen.x, 20 * em, 30 * em), 0.4F * screen.x) : 0;
+    const float sixth_tab = good && app.earlier ? 4 * em : 0;
     const float right = good && shows != Middle::drawings
-                            ? std::min(std::clamp(0.235F * screen.x, 19 * em, 23 * em), 0.28F * screen.x)
+                            ? std::min(std::clamp(0.235F * screen.x, 19 * em, 23 * em) + sixth_tab, 0.31F * screen.x)
                             : 0;
     if (good) {
         if (left > 0) draw_left(app, 0, top, left, height);
