@@ -90,17 +90,6 @@ bool text_field(App& app, const std::string& path, const std::string& place) {
     return true;
 }
 
-bool flag_field(App& app, const std::string& path, const std::string& words, const std::string& place) {
-    bool on = value_text(*app.document, path) == "true";
-    if (!ImGui::Checkbox(words.c_str(), &on)) {
-        note_place(app, place);
-        return false;
-    }
-    outcome(app, set_value(*app.document, path, on ? "true" : "false"),
-            fmt::format("{}: {}", words, on ? "yes" : "no"));
-    return true;
-}
-
 bool take_out_button(App& app, const std::string& id, const std::string& place) {
     ImGui::PushID(id.c_str());
     const bool pressed = ImGui::Button("\u00d7");

@@ -31,9 +31,6 @@ bool number_field(App& app, const std::string& path, double otherwise, const std
 /// A text of the file; nothing written is "". True when it was set.
 bool text_field(App& app, const std::string& path, const std::string& place);
 
-/// true or false; nothing written is false. True when it was set.
-bool flag_field(App& app, const std::string& path, const std::string& words, const std::string& place);
-
 /// A small cross behind what can be taken out. True when pressed.
 bool take_out_button(App& app, const std::string& id, const std::string& place);
 
