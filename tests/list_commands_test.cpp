@@ -206,6 +206,24 @@ TEST(ListCommands, AWallGoesOnlyWhenNothingIsOnIt) {
     EXPECT_EQ(document.text, before);
 }
 
+TEST(ListCommands, AWallIsLinedEarlier) {
+    Opened opened;
+    Document& document = opened.document;
+    const std::string before = document.text;
+    ASSERT_EQ(move_before(document, "panels.order", 2, "right earlier"), "");
+    expect_no_fault(document);
+    EXPECT_EQ(job_of(document).panels.order, (std::vector<std::string>{"back", "right", "left"}));
+    std::string expected = before;
+    const std::string order = "[\"back\", \"left\", \"right\"]";
+    ASSERT_NE(expected.find(order), expected.npos);
+    EXPECT_EQ(document.text, expected.replace(expected.find(order), order.size(), "[\"back\", \"right\", \"left\"]"));
+    EXPECT_NE(move_before(document, "panels.order", 0, ""), "");
+    EXPECT_NE(move_before(document, "panels.order", 3, ""), "");
+    EXPECT_NE(move_before(document, "layers", 1, ""), "") << "tables with headers do not change places";
+    undo_all(document);
+    EXPECT_EQ(document.text, before);
+}
+
 /// Whatever is added and taken out, the rest of the file says what it said, and undo gives back every byte.
 TEST(ListCommands, RandomSequencesUndoToTheByte) {
     const unsigned seed = 61803;

@@ -133,11 +133,11 @@ Change take_from_brackets(const Places& places, const toml::array& list, std::si
 
 namespace {
 
-/// A list of tables that is not in the file yet, with its first entry.
-Change first_entry(const Places& places, const std::string& path, const Entry& entry) {
+/// Lines of a new table, behind everything of the table that holds it, or at the end of the file. `in_braces` is done
+/// where that table is written inside braces.
+Change new_block(const Places& places, const std::string& path, const std::string& lines, const Change& in_braces) {
     const std::string& text = places.text();
     const std::string feed = places.line_feed();
-    const std::string lines = lines_of("[[" + header_name(path) + "]]", entry, feed);
     const std::string owner = owner_of(path);
     if (owner.empty()) {
         const std::string gap = text.empty() ? "" : text.back() == '\n' ? feed : feed + feed;
@@ -145,10 +145,16 @@ Change first_entry(const Places& places, const std::string& path, const Entry& e
     }
     const auto* table = node_of(places, owner);
     if (!table || !table->is_table()) return {{}, fmt::format("{} is not in the file", owner)};
-    if (table->as_table()->is_inline()) return change_value(places, path, "[" + braces_of(entry) + "]");
+    if (table->as_table()->is_inline()) return in_braces;
     if (text.compare(places.begin_of(*table), 1, "[") != 0) return {{}, in_a_list};
     const auto [begin, end] = block_of(places, *table, block_name(owner));
     return {{{end, "", (text[end - 1] == '\n' ? "" : feed) + lines}}, ""};
+}
+
+/// A list of tables that is not in the file yet, with its first entry.
+Change first_entry(const Places& places, const std::string& path, const Entry& entry) {
+    const std::string lines = lines_of("[[" + header_name(path) + "]]", entry, places.line_feed());
+    return new_block(places, path, lines, change_value(places, path, "[" + braces_of(entry) + "]"));
 }
 
 }  // namespace
@@ -207,19 +213,8 @@ Change take_whole(const Places& places, const std::string& path) {
 Change put_table(const Places& places, const std::string& path, const Entry& entry) {
     if (!good(entry)) return {{}, "a value there cannot be written in a job file"};
     if (node_of(places, path)) return {{}, fmt::format("{} is in the file already", path)};
-    const std::string& text = places.text();
-    const std::string feed = places.line_feed();
-    const std::string lines = lines_of("[" + header_name(path) + "]", entry, feed);
-    const std::string owner = owner_of(path);
-    if (owner.empty()) {
-        const std::string gap = text.empty() ? "" : text.back() == '\n' ? feed : feed + feed;
-        return {{{text.size(), "", gap + lines}}, ""};
-    }
-    const auto* table = node_of(places, owner);
-    if (!table || !table->is_table()) return {{}, fmt::format("{} is not in the file", owner)};
-    if (table->as_table()->is_inline()) return {{}, in_a_list};
-    const auto [begin, end] = block_of(places, *table, block_name(owner));
-    return {{{end, "", (text[end - 1] == '\n' ? "" : feed) + lines}}, ""};
+    const std::string lines = lines_of("[" + header_name(path) + "]", entry, places.line_feed());
+    return new_block(places, path, lines, {{}, in_a_list});
 }
 
 }  // namespace standproud::viewer

@@ -22,13 +22,12 @@ Drawn draw_order(App& app) {
     ImGui::Spacing();
     ImGui::TextDisabled("Lined in this order");
     const auto& order = job.panels.order;
-    if (order.empty()) {
+    // The reader completes the order with the walls that the file leaves out: those have no place to change.
+    if (!job.panels.order_given) {
         faint("As the walls are listed: the first runs into the corner, the next stops at its face.");
         if (ImGui::Button("Set an order")) {
             std::string list;
-            for (const auto& wall : job.walls) {
-                if (!wall.layers.empty()) list += (list.empty() ? "" : ", ") + toml_string(wall.id);
-            }
+            for (const auto& wall : order) list += (list.empty() ? "" : ", ") + toml_string(wall);
             outcome(app, set_value(*app.document, "panels.order", "[" + list + "]"), "Order of lining written");
             note_place(app, "set order");
             return false;
@@ -39,7 +38,7 @@ Drawn draw_order(App& app) {
     for (std::size_t k = 0; k < order.size(); ++k) {
         ImGui::AlignTextToFramePadding();
         ImGui::Text("%zu.  %s", k + 1, order[k].c_str());
-        if (k == 0) continue;
+        if (k == 0 || !value_text(*app.document, fmt::format("panels.order[{}]", k))) continue;
         ImGui::SameLine(row_names * ImGui::GetFontSize());
         ImGui::PushID(static_cast<int>(k));
         const bool up = ImGui::Button("Earlier");
