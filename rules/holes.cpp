@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "judge.hpp"
+#include "modeler/openings.hpp"
 #include "modeler/panel_movement.hpp"
 #include "rules/words.hpp"
 
@@ -127,27 +128,32 @@ Finding size_finding(const Model& model, std::size_t placed, const Limits& limit
     return finding;
 }
 
-std::string nearest_edge(const RoundedRect& opening, const Polygon& outline) {
-    const auto e = extent(outline);
-    const std::pair<double, const char*> edges[] = {{opening.centre.x - opening.half_width - e[0], "left"},
-                                                    {e[1] - opening.centre.x - opening.half_width, "right"},
-                                                    {opening.centre.y - opening.half_height - e[2], "bottom"},
-                                                    {e[3] - opening.centre.y - opening.half_height, "top"}};
-    return std::min_element(std::begin(edges), std::end(edges))->second;
+/// "left edge", or "edge at bathroom window".
+std::string nearest_edge(const Model& model, const Panel& panel, const RoundedRect& opening) {
+    const auto e = extent(panel.outline);
+    std::vector<std::pair<double, std::string>> edges{{opening.centre.x - opening.half_width - e[0], "left edge"},
+                                                      {e[1] - opening.centre.x - opening.half_width, "right edge"},
+                                                      {opening.centre.y - opening.half_height - e[2], "bottom edge"},
+                                                      {e[3] - opening.centre.y - opening.half_height, "top edge"}};
+    for (const auto& cut : panel.cuts) {
+        edges.emplace_back(gap_between(opening, cut.shape),
+                           "edge at " + model.job.walls[panel.wall].openings[cut.opening].name);
+    }
+    return std::min_element(edges.begin(), edges.end())->second;
 }
 
 Finding edge_finding(const Model& model, std::size_t placed, const Limits& limits, const HoleAt& at) {
     const Limit& limit = limits.at("hole.edge");
     const double setout = limits.at("setout.hole").value;
-    const std::string edge = nearest_edge(at.hole->opening, at.panel->outline);
+    const std::string edge = nearest_edge(model, *at.panel, at.hole->opening);
     Sum sum;
-    sum.add("hole edge to panel edge", margin_inside(at.hole->opening, at.panel->outline), setout, at.panel->source);
+    sum.add("hole edge to panel edge", room_on(*at.panel, at.hole->opening), setout, at.panel->source);
     Finding finding = margin_finding(model, placed, "hole.edge",
-                                     fmt::format("{} from the {} edge of panel {}", of_hole(at), edge, at.panel->id),
-                                     sum, limit.value, limit.advice);
+                                     fmt::format("{} from the {} of panel {}", of_hole(at), edge, at.panel->id), sum,
+                                     limit.value, limit.advice);
     finding.source = limit_source(limit);
     if (finding.verdict != Verdict::clear) {
-        finding.action = fmt::format("Move the panel's {} edge or the fitting {} mm further apart.", edge,
+        finding.action = fmt::format("Move the panel's {} or the fitting {} mm further apart.", edge,
                                      mm(std::ceil((limit.value - *finding.low) * 10 - 1e-6) / 10));
     }
     return finding;
@@ -205,17 +211,16 @@ Finding one_panel_finding(const Model& model, std::size_t placed, const Limits& 
     RoundedRect shape = moved(flange.shape, {where.u, where.v});
     const Panel& panel = model.panels[panel_of(model, where.wall, shape.centre)];
     shape.centre = on_panel(model, panel, shape.centre);
-    const std::string edge = nearest_edge(shape, panel.outline);
+    const std::string edge = nearest_edge(model, panel, shape);
     Sum sum;
-    sum.add("flange edge to panel edge", margin_inside(shape, panel.outline), limits.at("setout.hole").value,
-            flange.source);
+    sum.add("flange edge to panel edge", room_on(panel, shape), limits.at("setout.hole").value, flange.source);
     Finding finding = margin_finding(model, placed, "flange.cover",
-                                     fmt::format("flange from the {} edge of panel {}", edge, panel.id), sum, 0, false);
+                                     fmt::format("flange from the {} of panel {}", edge, panel.id), sum, 0, false);
     finding.source = "a flange sits on one panel: common practice, no source";
     if (finding.verdict != Verdict::clear) {
-        finding.action = fmt::format(
-            "Move the panel's {} edge or the fitting {} mm further apart, so that the flange sits on one panel.", edge,
-            mm(std::ceil(-*finding.low * 10 - 1e-6) / 10));
+        finding.action =
+            fmt::format("Move the panel's {} or the fitting {} mm further apart, so that the flange sits on one panel.",
+                        edge, mm(std::ceil(-*finding.low * 10 - 1e-6) / 10));
     }
     return finding;
 }

@@ -157,6 +157,8 @@ std::string kind_words(const Model& model, const PanelJoint& joint) {
             return "gap over the panels";
         case JointKind::join:
             return "join";
+        case JointKind::opening:
+            return "gap at openings";
         case JointKind::corner:
             break;
     }

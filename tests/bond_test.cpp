@@ -95,6 +95,49 @@ TEST(Bond, AStripIsBrokenWhereItCannotBeMoved) {
     EXPECT_EQ(std::count_if(low.tape.begin(), low.tape.end(), [](const TapeStrip& t) { return t.strip == 1; }), 1);
 }
 
+TEST(Bond, NothingInANotchAndTapeBesideIt) {
+    // A doorway 400 to 800 across and 2000 high in a panel 1200 x 2400: no tape within 20 of it, no bead within 13, and
+    // a strip along each of its sides, 26 off, up to its head. Closed form.
+    const RoundedRect door = RoundedRect::rect({600, 900}, 400, 2200, 5);
+    const auto answer = lay_bond(rectangle(1200, 2400), {}, {}, {door});
+    ASSERT_TRUE(answer.bond) << answer.refused;
+    const PanelBond& b = *answer.bond;
+    const auto e = extent(door);
+    int beside = 0;
+    for (const TapeStrip& t : b.tape) {
+        const bool clear = t.x + 6 <= e[0] - 20 + 1e-6 || t.x - 6 >= e[1] + 20 - 1e-6 || t.from >= e[3] + 20 - 1e-6;
+        EXPECT_TRUE(clear) << t.x << " " << t.from;
+        if (std::abs(t.x - 374) < 1e-9 || std::abs(t.x - 826) < 1e-9) {
+            ++beside;
+            EXPECT_NEAR(t.from, 20, 1e-9);
+            EXPECT_NEAR(t.to, 2000, 1e-9);
+        }
+    }
+    // Strips at 313 and 887 are within a third of 300 of those places: they serve.
+    EXPECT_EQ(beside, 0);
+    EXPECT_EQ(std::count_if(b.tape.begin(), b.tape.end(), [](const TapeStrip& t) { return t.from < 1000; }), 4);
+    for (const Bead& bead : b.beads) {
+        for (const Vec2 p : bead.path)
+            EXPECT_TRUE(p.x <= e[0] - 13 + 1e-6 || p.x >= e[1] + 13 - 1e-6 || p.y >= e[3] + 13 - 1e-6);
+    }
+    EXPECT_NEAR(b.scuffed_area, 1200.0 * 2400 - 400.0 * 2000 + 2 * (1 - pi / 4) * 25, 0.5);
+    for (const double x : b.spacers) EXPECT_TRUE(x <= 400 || x >= 800);
+    // A wider one has no strip near its sides: they get their own.
+    const RoundedRect wide = RoundedRect::rect({600, 900}, 660, 2200, 5);
+    const auto other = lay_bond(rectangle(1200, 2400), {}, {}, {wide});
+    ASSERT_TRUE(other.bond);
+    for (const double x : {600 - 330 - 26.0, 600 + 330 + 26.0}) {
+        const auto found = std::find_if(other.bond->tape.begin(), other.bond->tape.end(),
+                                        [&](const TapeStrip& t) { return std::abs(t.x - x) < 1e-9; });
+        ASSERT_NE(found, other.bond->tape.end()) << x;
+        EXPECT_NEAR(found->from, 20, 1e-9);
+        EXPECT_NEAR(found->to, 2000, 1e-9);
+    }
+    for (const Bead& bead : other.bond->beads) {
+        for (const Vec2 p : bead.path) EXPECT_FALSE(p.y < 2000 && std::abs(p.x - 244) < 6 + 13 - 1e-6) << p.x;
+    }
+}
+
 TEST(Bond, AWavesLengthIsAnEllipticIntegral) {
     // Closed form: over whole waves of swing a and length L, with b = 2 pi a / L: (2 L / pi) sqrt(1 + b2) E(b / sqrt(1
     // + b2)).

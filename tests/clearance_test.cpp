@@ -247,4 +247,31 @@ TEST(Clearance, TouchingIsNotOverlapping) {
     }
 }
 
+/// A plate with a doorway cut out of it, and a strip that stands in the doorway. Closed form.
+TEST(Clearance, AStripInANotch) {
+    Part plate;
+    plate.outline = Polygon{{{0, 0}, {400, 0}, {400, 2010}, {800, 2010}, {800, 0}, {1200, 0}, {1200, 2400}, {0, 2400}}};
+    plate.length = 9;
+    const Body notched = make_body(plate, 0);
+    ASSERT_GT(notched.pieces.size(), 1u);
+    const auto strip_at = [&](double u) {
+        Part strip;
+        strip.place = {{u, 0, 0}, {0, 0, -1}, {0, 1, 0}, {1, 0, 0}};
+        strip.outline = Polygon{{{-17, 4}, {56, 4}, {56, 1988}, {-17, 1988}}};
+        strip.length = 2;
+        return separation(notched, make_body(strip, 1));
+    };
+    // By touching, by a thousandth, by more: the way out is into the doorway, never past the whole plate.
+    for (const double off : {0.0, 0.001, 1.0, 150.0}) EXPECT_NEAR(strip_at(400 + off).distance, off, 1e-9);
+    for (const double in : {0.001, 1.0, 8.0}) {
+        const Separation s = strip_at(400 - in);
+        EXPECT_NEAR(s.distance, -in, 1e-9);
+        EXPECT_NEAR(s.direction.x, 1, 1e-9);
+    }
+    // Deep in the plate: out through its face, the strip reaching 17 to one side of it.
+    EXPECT_NEAR(strip_at(300).distance, -17, 1e-9);
+    EXPECT_TRUE(touches(strip_at(400)));
+    EXPECT_TRUE(overlaps(strip_at(399.999)));
+}
+
 }  // namespace standproud

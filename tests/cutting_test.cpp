@@ -218,6 +218,79 @@ TEST(Cutting, TheRearDrawingFoldsBackOntoTheFront) {
     EXPECT_GT(swapped, 5000);
 }
 
+/// A notch out of the right edge, and one out of a corner. Closed form.
+TEST(Cutting, NotchesAreMarkedByTheirInsideCorners) {
+    PanelShape panel = rectangle(900, 2000);
+    panel.openings = {{"window", RoundedRect::rect({800, 1300}, 400, 600, 5), true},
+                      {"step", RoundedRect::rect({0, 0}, 300, 200, 8), true}};
+    const CuttingPlan plan = planned(panel);
+    const MarkedOpening& window = plan.front.openings[0];
+    ASSERT_EQ(window.inside.size(), 2u);
+    EXPECT_NEAR(window.inside[0].at.x, 600, 1e-9);
+    EXPECT_NEAR(window.inside[0].at.y, 1000, 1e-9);
+    EXPECT_EQ(window.inside[0].across.side, EdgeSide::right);
+    EXPECT_NEAR(window.inside[0].across.distance, 300, 1e-9);
+    EXPECT_NEAR(window.inside[1].up.distance, 400, 1e-9);  // from the top
+    ASSERT_EQ(window.corner_holes.size(), 2u);
+    EXPECT_NEAR(window.corner_holes[0].x, 605, 1e-9);
+    EXPECT_NEAR(window.corner_holes[0].y, 1005, 1e-9);
+    EXPECT_NEAR(2 * window.taken.half_width, 300, 1e-9);
+    EXPECT_NEAR(2 * window.taken.half_height, 600, 1e-9);
+    ASSERT_EQ(plan.front.openings[1].inside.size(), 1u);
+    EXPECT_NEAR(plan.front.openings[1].inside[0].at.x, 150, 1e-9);
+    EXPECT_NEAR(plan.front.openings[1].inside[0].at.y, 100, 1e-9);
+    const double corners = (1 - pi / 4) * (2 * 25 + 64);
+    EXPECT_NEAR(area(plan.front.cut), 900.0 * 2000 - 300 * 600 - 150 * 100 + corners, 0.5);
+    // Outline first; then the corner holes of all notches; then the notches, from the front; nothing of it mirrored.
+    const auto& ops = plan.operations;
+    ASSERT_EQ(ops.size(), 7u);
+    EXPECT_EQ(ops[0].work, Work::saw_outline);
+    EXPECT_EQ(ops[1].work, Work::drill_corners);
+    EXPECT_EQ(ops[1].places.size(), 2u);
+    EXPECT_EQ(ops[2].places.size(), 1u);
+    EXPECT_EQ(ops[3].work, Work::saw_opening);
+    EXPECT_EQ(ops[3].tool, Tool::jigsaw);
+    EXPECT_EQ(ops[3].up, Face::front);
+    EXPECT_NE(ops[3].says.find("NOTCH"), std::string::npos);
+    // What crosses the edge and is not said to be a notch is refused, as is a notch across another opening.
+    panel.openings[0].notch = false;
+    EXPECT_NE(plan_cutting(panel, {}).refused.find("opening window crosses"), std::string::npos);
+    panel.openings[0].notch = true;
+    panel.openings.push_back({"tap", RoundedRect::circle({590, 1300}, 36), false});
+    EXPECT_NE(plan_cutting(panel, {}).refused.find("window and tap"), std::string::npos);
+}
+
+TEST(Cutting, ANotchedRearFoldsBackOntoTheFront) {
+    const unsigned seed = 6402;
+    std::mt19937 random(seed);
+    int corners = 0;
+    for (int round = 0; round < 500; ++round) {
+        PanelShape panel = random_panel(random);
+        panel.openings.clear();
+        const auto e = extent(panel.outline);
+        std::uniform_real_distribution<double> part(0.2, 0.8);
+        const double half = (e[1] - e[0]) * part(random) / 2;
+        panel.openings.push_back(
+            {"door", RoundedRect::rect({e[0] + (e[1] - e[0]) / 2 + 20, e[2]}, 2 * half * 0.9, 900 * part(random), 5),
+             true});
+        const CuttingPlan plan = planned(panel);
+        const double width = extent(Profile(plan.front.shape.outline))[1];
+        const auto fold = [&](Vec2 p) { return Vec2{width - p.x, p.y}; };
+        for (const auto& there : plan.rear.openings[0].inside) {
+            const auto& here = plan.front.openings[0].inside;
+            EXPECT_TRUE(std::any_of(here.begin(), here.end(),
+                                    [&](const MarkedPoint& p) {
+                                        const bool same_edge = norm(fold(there.at) - p.at) < 1e-9;
+                                        return same_edge && std::abs(there.across.distance - p.across.distance) < 1e-6;
+                                    }))
+                << "seed " << seed << " round " << round;
+            ++corners;
+        }
+        EXPECT_NEAR(area(plan.rear.cut), area(plan.front.cut), 1e-5);
+    }
+    EXPECT_GT(corners, 900);
+}
+
 TEST(Cutting, RefusesInWords) {
     PanelShape panel = rectangle(900, 1200);
     std::swap(panel.outline.points[1], panel.outline.points[3]);

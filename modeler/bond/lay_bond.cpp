@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "modeler/bond.hpp"
+#include "modeler/cut_away.hpp"
 
 namespace standproud::bond {
 
@@ -62,9 +63,11 @@ double perimeter(const RoundedRect& s) {
 
 class Layer {
   public:
-    Layer(const Polygon& outline, const std::vector<RoundedRect>& holes, const BondRules& rules)
+    Layer(const Polygon& outline, const std::vector<RoundedRect>& holes, const std::vector<RoundedRect>& notches,
+          const BondRules& rules)
         : outline_(outline),
           holes_(holes),
+          notches_(notches),
           rules_(rules),
           tape_area_(inset(outline, rules.tape_inset)),
           bead_area_(inset(outline, rules.bead_clear + rules.bead / 2)) {}
@@ -72,6 +75,10 @@ class Layer {
     PanelBond run() {
         place_strips();
         for (std::size_t i = 0; i < strips_.size(); ++i) lay_strip(i);
+        for (const RoundedRect& notch : notches_) lay_beside(notch, rules_.tape_inset);
+        for (const RoundedRect& hole : holes_) {
+            if (2 * hole.half_height > rules_.tape_spacing) lay_beside(hole, rules_.tape_clear);
+        }
         lay_rings();
         for (std::size_t i = 0; i + 1 < strips_.size(); ++i) lay_lane(i);
         lay_spacers();
@@ -172,19 +179,38 @@ class Layer {
     }
 
     void lay_strip(std::size_t index) {
-        const double half = rules_.tape_width / 2;
         const double x = strips_[index].x;
-        const Span whole = strip_span(x);
-        std::vector<Span> blocked;
-        for (const RoundedRect& hole : holes_) {
-            const RoundedRect keep_off = grown(hole, rules_.tape_clear);
-            const double reach = reach_at(keep_off, x - half + 1e-6, x + half - 1e-6);
-            if (reach > 0) blocked.emplace_back(hole.centre.y - reach, hole.centre.y + reach);
+        lay_bits(x, strip_span(x), index, strips_[index].moved);
+    }
+
+    /// Strips along the upright sides of what is as high as strips are apart: the panel ends there, too. None where a
+    /// strip is near anyway.
+    void lay_beside(const RoundedRect& cut, double clear) {
+        for (const double way : {-1.0, 1.0}) {
+            const double x = cut.centre.x + way * (cut.half_width + clear + rules_.tape_width / 2);
+            const Span room = strip_span(x);
+            const Span whole{std::max(room.first, cut.centre.y - cut.half_height),
+                             std::min(room.second, cut.centre.y + cut.half_height)};
+            const bool near = std::any_of(bond_.tape.begin(), bond_.tape.end(), [&](const TapeStrip& t) {
+                return std::abs(t.x - x) < rules_.tape_spacing / 3 && t.from < whole.second && t.to > whole.first;
+            });
+            if (!near && whole.second > whole.first) lay_bits(x, whole, strips_.size() + beside_++, 0);
         }
+    }
+
+    void lay_bits(double x, const Span& whole, std::size_t index, double moved) {
+        const double half = rules_.tape_width / 2;
+        std::vector<Span> blocked;
+        const auto block = [&](const RoundedRect& shape, double clear) {
+            const double reach = reach_at(grown(shape, clear), x - half + 1e-6, x + half - 1e-6);
+            if (reach > 0) blocked.emplace_back(shape.centre.y - reach, shape.centre.y + reach);
+        };
+        for (const RoundedRect& hole : holes_) block(hole, rules_.tape_clear);
+        for (const RoundedRect& notch : notches_) block(notch, rules_.tape_inset);
         std::sort(blocked.begin(), blocked.end());
         double from = whole.first;
         const auto add = [&](double to) {
-            if (to - from >= rules_.tape_shortest) bond_.tape.push_back({x, from, to, index, strips_[index].moved});
+            if (to - from >= rules_.tape_shortest) bond_.tape.push_back({x, from, to, index, moved});
         };
         for (const Span& b : blocked) {
             add(std::min(b.first, whole.second));
@@ -205,7 +231,16 @@ class Layer {
     [[nodiscard]] bool bead_may_be(Vec2 p) const {
         const RoundedRect spot = RoundedRect::circle(p, 0);
         if (bead_area_.points.size() < 3 || margin_inside(spot, bead_area_) < -same_length) return false;
-        return std::none_of(bond_.rings.begin(), bond_.rings.end(), [&](const Ring& ring) {
+        const double off = rules_.bead_clear + (rules_.bead + rules_.tape_width) / 2;
+        for (const TapeStrip& tape : bond_.tape) {
+            // Lanes lie between the others already.
+            const bool beside = tape.strip >= strips_.size() && std::abs(tape.x - p.x) < off;
+            if (beside && p.y > tape.from - rules_.bead_clear && p.y < tape.to + rules_.bead_clear) return false;
+        }
+        const bool at_notch = std::any_of(notches_.begin(), notches_.end(), [&](const RoundedRect& notch) {
+            return inside(grown(notch, rules_.bead_clear + rules_.bead / 2), p);
+        });
+        return !at_notch && std::none_of(bond_.rings.begin(), bond_.rings.end(), [&](const Ring& ring) {
             return inside(grown(ring.path, rules_.bead + rules_.bead_clear), p);
         });
     }
@@ -255,12 +290,18 @@ class Layer {
         }
         from += rules_.spacer_inset;
         to -= rules_.spacer_inset;
-        if (to <= from) {
+        if (to - from <= rules_.spacer_inset) {  // one carries it
             bond_.spacers.push_back((from + to) / 2);
             return;
         }
         const int spans = std::max(1, static_cast<int>(std::ceil((to - from) / rules_.spacer_spacing - same_length)));
         for (int i = 0; i <= spans; ++i) bond_.spacers.push_back(from + (to - from) * i / spans);
+        // None where a notch takes the base away.
+        std::erase_if(bond_.spacers, [&](double x) {
+            return std::any_of(notches_.begin(), notches_.end(), [&](const RoundedRect& notch) {
+                return inside(notch, {x, e[2] + same_length});
+            });
+        });
     }
 
     void add_up() {
@@ -268,7 +309,7 @@ class Layer {
         for (const Bead& b : bond_.beads) bond_.bead_length += b.length;
         for (const Ring& r : bond_.rings) bond_.ring_length += r.length;
         bond_.adhesive_volume = pi / 4 * rules_.bead * rules_.bead * (bond_.bead_length + bond_.ring_length);
-        bond_.scuffed_area = area(outline_);
+        bond_.scuffed_area = area(cut_away(outline_, notches_));
         for (const RoundedRect& hole : holes_) bond_.scuffed_area -= area(hole);
         bond_.thinnest_lane = std::numeric_limits<double>::infinity();
         for (std::size_t i = 0; i + 1 < strips_.size(); ++i) {
@@ -280,10 +321,12 @@ class Layer {
 
     const Polygon& outline_;
     const std::vector<RoundedRect>& holes_;
+    const std::vector<RoundedRect>& notches_;
     const BondRules& rules_;
     Polygon tape_area_;
     Polygon bead_area_;
     std::vector<Strip> strips_;
+    std::size_t beside_ = 0;  ///< strips laid beside cuts
     PanelBond bond_;
 };
 
@@ -333,10 +376,11 @@ std::string refusal(const Polygon& outline, const std::vector<RoundedRect>& hole
 
 }  // namespace
 
-BondAnswer lay_bond(const Polygon& outline, const std::vector<RoundedRect>& holes, const BondRules& rules) {
+BondAnswer lay_bond(const Polygon& outline, const std::vector<RoundedRect>& holes, const BondRules& rules,
+                    const std::vector<RoundedRect>& notches) {
     BondAnswer answer;
     answer.refused = refusal(outline, holes, rules);
-    if (answer.refused.empty()) answer.bond = Layer(outline, holes, rules).run();
+    if (answer.refused.empty()) answer.bond = Layer(outline, holes, notches, rules).run();
     return answer;
 }
 

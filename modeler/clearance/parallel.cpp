@@ -161,10 +161,48 @@ FlatSeparation push_clear(const Plan& plan) {
     return best;
 }
 
-/// The least push in the plane, for outlines that overlap: out past the edge, or into a hole.
+Outline pushed(Outline outline, Vec2 by) {
+    for (Vec2& p : outline.core) p = p + by;
+    return outline;
+}
+
+/// How far b must go along n to be free of a: past each piece that it meets on the way, one after another.
+double push_past(const Plan& plan, Vec2 n) {
+    double push = 0;
+    for (std::size_t round = 0; round <= plan.a.size() * plan.b.size(); ++round) {
+        double more = push;
+        for (const auto& q : plan.b) {
+            const Outline there = pushed(q, push * n);
+            for (const auto& p : plan.a) {
+                if (flat_separation(p, there).distance < -same_length)
+                    more = std::max(more, flat_reach(p, n) + flat_reach(q, -1.0 * n));
+            }
+        }
+        if (more == push) break;
+        push = more;
+    }
+    return push;
+}
+
+/// A shorter push, out of one of the pieces that overlap and past those that then are in the way.
+void try_pieces(const Plan& plan, FlatSeparation& best) {
+    for (const auto& p : plan.a) {
+        for (const auto& q : plan.b) {
+            const FlatSeparation pair = flat_separation(p, q);
+            if (pair.distance >= -same_length) continue;
+            const double push = push_past(plan, pair.direction);
+            if (-push > best.distance) best = {-push, pair.direction, {}, {}};
+        }
+    }
+}
+
+/// The least push in the plane, for outlines that overlap: out past the edge, or into a hole. Of several pieces that
+/// only touch, none.
 void find_push(const Plan& plan, Standing& found) {
-    if (plan.a.size() > 1 || plan.b.size() > 1) {
+    const bool several = plan.a.size() > 1 || plan.b.size() > 1;
+    if (several && found.nearest.distance < -same_length) {
         found.nearest = push_clear(plan);
+        try_pieces(plan, found.nearest);
         found.least = false;
     }
     const auto look = [&](const std::vector<Outline>& holes, const std::vector<Outline>& inner, double sign) {

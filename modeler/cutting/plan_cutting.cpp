@@ -42,7 +42,7 @@ std::string refuse_opening(const PanelShape& panel, std::size_t index) {
     }
     if (s.radius <= 0) return fmt::format("opening {} has square corners: give it a corner radius over 0", o.name);
     const double margin = margin_inside(s, panel.outline);
-    if (margin <= same_length) {
+    if (margin <= same_length && !o.notch) {
         return fmt::format("opening {} crosses or touches the panel's edge: {:.2f} mm from it", o.name, margin);
     }
     for (std::size_t j = 0; j < index; ++j) {
@@ -87,8 +87,8 @@ class Planner {
         std::vector<Place> places;
         for (const Vec2 at : o.corner_holes) places.push_back({at, o.corner_diameter});
         add(Work::drill_corners, drill_for(o.corner_diameter), Face::front, i, std::move(places),
-            fmt::format("{}: first drill {} corner holes of {:g} mm from the front, slowly.", o.seen.name,
-                        o.corner_holes.size(), o.corner_diameter));
+            fmt::format("{}: first drill {} corner hole{} of {:g} mm from the front, slowly.", o.seen.name,
+                        o.corner_holes.size(), o.corner_holes.size() == 1 ? "" : "s", o.corner_diameter));
     }
 
     [[nodiscard]] Tool drill_for(double diameter) const {
@@ -119,6 +119,14 @@ class Planner {
         const MarkedOpening& o = plan_.front.openings[i];
         if (o.corner_holes.empty()) return;
         const RoundedRect& s = o.seen.shape;
+        if (o.seen.notch) {
+            std::vector<Place> corners;
+            for (const auto& corner : o.inside) corners.push_back({corner.at, 0});
+            add(Work::saw_opening, Tool::jigsaw, Face::front, i, std::move(corners),
+                fmt::format("{}: NOTCH, saw in from the edge to the corner hole{} with the jigsaw, rear face down.",
+                            o.seen.name, o.inside.size() == 1 ? "" : "s"));
+            return;
+        }
         add(Work::saw_opening, Tool::jigsaw, Face::front, i, {{s.centre, 0}},
             fmt::format("{}: saw from corner hole to corner hole with the jigsaw, rear face down: {:g} x {:g} mm.",
                         o.seen.name, 2 * s.half_width, 2 * s.half_height));

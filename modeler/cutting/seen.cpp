@@ -3,6 +3,7 @@
 #include <cmath>
 #include <limits>
 
+#include "modeler/cut_away.hpp"
 #include "modeler/cutting.hpp"
 
 namespace standproud::cutting {
@@ -92,13 +93,33 @@ FromEdge nearest(const Polygon& outline, const std::vector<Edge>& edges, Vec2 ce
     return best;
 }
 
-std::vector<Vec2> corner_holes(const RoundedRect& shape) {
+bool inside(const Polygon& outline, Vec2 at) { return margin_inside(RoundedRect::circle(at, 0), outline) > 0; }
+
+RoundedRect within(const RoundedRect& shape, const std::array<double, 4>& bounds) {
+    const auto e = extent(shape);
+    const double left = std::max(e[0], bounds[0]);
+    const double right = std::min(e[1], bounds[1]);
+    const double bottom = std::max(e[2], bounds[2]);
+    const double top = std::min(e[3], bounds[3]);
+    const double width = right - left;
+    const double height = top - bottom;
+    return RoundedRect::rect({(left + right) / 2, (bottom + top) / 2}, width, height,
+                             std::min({shape.radius, width / 2, height / 2}));
+}
+
+constexpr std::array<Vec2, 4> corner_ways{Vec2{-1, -1}, Vec2{1, -1}, Vec2{1, 1}, Vec2{-1, 1}};
+
+/// Centres of the holes that round the corners; of a notch, those within the outline.
+std::vector<Vec2> corner_holes(const Opening& opening, const Polygon& outline) {
+    const RoundedRect& shape = opening.shape;
     std::vector<Vec2> holes;
     if (shape.is_circle() || shape.radius <= 0) return holes;
     const double a = shape.half_width - shape.radius;
     const double b = shape.half_height - shape.radius;
-    for (const auto& [sx, sy] : std::array<std::array<double, 2>, 4>{{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}}}) {
-        const Vec2 at = shape.centre + Vec2{sx * a, sy * b};
+    for (const Vec2 way : corner_ways) {
+        const Vec2 corner = shape.centre + Vec2{way.x * shape.half_width, way.y * shape.half_height};
+        if (opening.notch && !inside(outline, corner)) continue;
+        const Vec2 at = shape.centre + Vec2{way.x * a, way.y * b};
         // A slot's two corners at an end are one hole.
         const bool known = std::any_of(holes.begin(), holes.end(), [&](Vec2 h) { return norm(h - at) <= same_length; });
         if (!known) holes.push_back(at);
@@ -137,15 +158,26 @@ SeenPanel see_panel(const PanelShape& panel, Face face, const BenchRules& rules)
     seen.angles = angles_of(outline);
     seen.diagonals = diagonals_of(outline);
     seen.tapers = tapers_of(seen.edges, rules.named_from);
+    std::vector<RoundedRect> notches;
     for (const Opening& opening : seen.shape.openings) {
         MarkedOpening marked;
         marked.seen = opening;
-        marked.across = nearest(outline, seen.edges, opening.shape.centre, true);
-        marked.up = nearest(outline, seen.edges, opening.shape.centre, false);
-        marked.corner_holes = corner_holes(opening.shape);
+        const RoundedRect& shape = opening.shape;
+        for (const Vec2 way : corner_ways) {
+            const Vec2 at = shape.centre + Vec2{way.x * shape.half_width, way.y * shape.half_height};
+            if (!opening.notch || !inside(outline, at)) continue;
+            marked.inside.push_back(
+                {at, nearest(outline, seen.edges, at, true), nearest(outline, seen.edges, at, false)});
+        }
+        if (opening.notch) notches.push_back(shape);
+        marked.taken = opening.notch ? within(shape, extent(outline)) : shape;
+        marked.across = nearest(outline, seen.edges, marked.taken.centre, true);
+        marked.up = nearest(outline, seen.edges, marked.taken.centre, false);
+        marked.corner_holes = corner_holes(opening, outline);
         if (!marked.corner_holes.empty()) marked.corner_diameter = 2 * opening.shape.radius;
         seen.openings.push_back(std::move(marked));
     }
+    seen.cut = cut_away(outline, notches);
     return seen;
 }
 

@@ -14,6 +14,7 @@ constexpr Range size{0, 20000, "mm", true};
 constexpr Range level{-2000, 6000, "mm"};
 constexpr Range timber{0, 400, "mm", true};
 constexpr Range gap{0, 50, "mm"};
+constexpr double least_opening = 50;  // mm: what is smaller is a hole, and a fitting's
 const std::vector<std::string> bed_words{"follow", "plane"};
 
 Studs read_studs(Table table) {
@@ -57,6 +58,53 @@ WallGaps read_gaps(Table table) {
     gaps.join = maybe_gap(table, "join");
     table.finish();
     return gaps;
+}
+
+WallOpening read_opening(Table& table) {
+    WallOpening opening;
+    opening.source = table.source();
+    opening.id = table.id("id");
+    opening.name = table.maybe_text("name").value_or(opening.id);
+    opening.left = table.number("left", along);
+    opening.right = table.number("right", along);
+    opening.bottom = table.number("bottom", {0, 6000, "mm"});
+    opening.top = table.number("top", {0, 6000, "mm", true});
+    opening.reveal = table.maybe_number("reveal", {0, 1000, "mm", true});
+    opening.gap = maybe_gap(table, "gap");
+    opening.corner_radius = table.maybe_number("corner_radius", {0, 100, "mm", true}).value_or(5);
+    if (opening.right - opening.left < least_opening)
+        table.fault("right", "an opening's right edge is not right of its left edge", "50 mm more than left");
+    if (opening.top - opening.bottom < least_opening)
+        table.fault("top", "an opening's top is not above its bottom", "50 mm more than bottom");
+    table.finish();
+    return opening;
+}
+
+/// Inside the wall, apart from each other.
+void check_openings(const Wall& wall, Table& table) {
+    constexpr double apart = 20;  // mm: what stands between two openings can be lined
+    for (std::size_t i = 0; i < wall.openings.size(); ++i) {
+        const WallOpening& a = wall.openings[i];
+        if (a.right > wall.width + same_length || a.top > wall.height + same_length) {
+            table.fault(
+                "openings",
+                fmt::format("opening \"{}\" on line {} reaches outside wall \"{}\"", a.id, a.source.line, wall.id),
+                fmt::format("0 to {:g} mm across, 0 to {:g} mm high", wall.width, wall.height));
+        }
+        for (std::size_t j = 0; j < i; ++j) {
+            const WallOpening& b = wall.openings[j];
+            if (a.id == b.id)
+                table.fault("openings", fmt::format("two openings of wall \"{}\" are called \"{}\"", wall.id, a.id),
+                            "one of each name");
+            const double across = std::max(a.left - b.right, b.left - a.right);
+            const double up = std::max(a.bottom - b.top, b.bottom - a.top);
+            if (std::max(across, up) >= apart) continue;
+            table.fault(
+                "openings",
+                fmt::format("openings \"{}\" and \"{}\" of wall \"{}\" overlap or nearly touch", b.id, a.id, wall.id),
+                fmt::format("{:g} mm or more apart, or one opening for both", apart));
+        }
+    }
 }
 
 Join read_join(Table& table) {
@@ -121,6 +169,8 @@ Wall read_wall(Table& table, const std::vector<Layer>& layers) {
             table.fault("masonry", "a wall is either masonry or studs and noggins", "one of the two");
         }
     }
+    for (auto& opening : table.tables("openings")) wall.openings.push_back(read_opening(opening));
+    check_openings(wall, table);
     for (auto& join : table.tables("joins")) wall.joins.push_back(read_join(join));
     if (auto gaps = table.table("gaps")) wall.gaps = read_gaps(*gaps);
     for (const auto& noggin : wall.noggins) {
@@ -160,6 +210,7 @@ PanelRules read_panels(Table& table) {
     panels.gaps.join = maybe_gap(table, "join_gap").value_or(all);
     panels.gaps.tray = maybe_gap(table, "tray_gap").value_or(all);
     panels.gaps.top = maybe_gap(table, "top_gap").value_or(all);
+    panels.gaps.opening = maybe_gap(table, "opening_gap").value_or(all);
     panels.top = table.maybe_number("top", {0, 6000, "mm", true});
     panels.bedding = static_cast<BedKind>(table.maybe_word("bedding", bed_words).value_or(0));
     panels.plumb = table.flag("plumb", false);

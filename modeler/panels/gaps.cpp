@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
+#include "modeler/openings.hpp"
 #include "room/corners.hpp"
 
 namespace standproud {
@@ -30,7 +32,12 @@ std::vector<std::size_t> row(const Model& model, std::size_t wall) {
         if (model.panels[i].wall == wall) panels.push_back(i);
     }
     std::sort(panels.begin(), panels.end(), [&](std::size_t a, std::size_t b) {
-        return extent(model.panels[a].outline)[0] < extent(model.panels[b].outline)[0];
+        const auto x = extent(model.panels[a].outline);
+        const auto y = extent(model.panels[b].outline);
+        const auto rank = [](const Panel& panel, double left, double bottom) {
+            return std::tuple(panel.column, panel.sides.left ? 0.0 : left, bottom);
+        };
+        return rank(model.panels[a], x[0], x[2]) < rank(model.panels[b], y[0], y[2]);
     });
     return panels;
 }
@@ -41,12 +48,6 @@ double depth_of(const Wall& wall) {
     for (const auto& layer : wall.layers) {
         if (layer.kind == LayerKind::bed || layer.kind == LayerKind::panel) depth += layer.thickness.value;
     }
-    return depth;
-}
-
-double bed_of(const Wall& wall) {
-    double depth = 0;
-    for (const auto& layer : wall.layers) depth += layer.kind == LayerKind::bed ? layer.thickness.value : 0;
     return depth;
 }
 
@@ -71,6 +72,15 @@ class Joints {
     }
 
   private:
+    using Span = std::pair<double, double>;
+
+    /// Two panels at a corner; `alone`: no others are there.
+    struct Meeting {
+        std::size_t left = 0;
+        std::size_t right = 0;
+        bool alone = true;
+    };
+
     [[nodiscard]] const Panel& panel(std::size_t i) const { return model_.panels[i]; }
     [[nodiscard]] const Wall& wall(std::size_t w) const { return model_.job.walls[w]; }
     [[nodiscard]] EdgeGap gap(std::size_t w, Edge edge) const { return gap_at(model_.job, model_.room, w, edge); }
@@ -89,52 +99,147 @@ class Joints {
     void along(std::size_t w) {
         const auto panels = row(model_, w);
         const auto joins = placed_joins(model_.job, model_.room, w);
-        for (std::size_t i = 0; i < panels.size(); ++i) {
-            ends_of_panel(w, panels[i]);
-            if (i + 1 < panels.size()) join(w, panels[i], panels[i + 1], joins[i].gap);
+        for (const std::size_t i : panels) {
+            base_of(w, i);
+            ceiling_of(w, i);
+            at_openings(w, i);
+            for (const std::size_t right : panels) {
+                if (panel(right).column == panel(i).column + 1) join(w, i, right, joins[panel(i).column].gap);
+            }
         }
     }
 
-    void ends_of_panel(std::size_t w, std::size_t i) {
+    /// The parts of `whole`, along x or y, that no opening of the wall takes out at `across`.
+    [[nodiscard]] std::vector<Span> beside_openings(std::size_t w, const Panel& on, Span whole, bool level,
+                                                    double across) const {
+        std::vector<Span> left{whole};
+        for (const auto& cut : cuts_of(model_.job, model_.room, w, on.place)) {
+            const auto c = extent(cut.shape);
+            const Span along = level ? Span{c[0], c[1]} : Span{c[2], c[3]};
+            const Span over = level ? Span{c[2], c[3]} : Span{c[0], c[1]};
+            if (across <= over.first || across >= over.second) continue;
+            std::vector<Span> next;
+            for (const Span& span : left) {
+                if (std::min(span.second, along.first) > span.first)
+                    next.emplace_back(span.first, std::min(span.second, along.first));
+                if (span.second > std::max(span.first, along.second))
+                    next.emplace_back(std::max(span.first, along.second), span.second);
+            }
+            left = next;
+        }
+        return left;
+    }
+
+    static std::string numbered(const std::string& name, std::size_t part, std::size_t parts) {
+        return parts > 1 ? fmt::format("{}, part {}", name, part + 1) : name;
+    }
+
+    void base_of(std::size_t w, std::size_t i) {
+        if (!panel(i).sides.bottom) return;
         const auto e = extent(panel(i).outline);
-        PanelJoint& base = add(JointKind::base, w, "base of " + panel(i).id, {i});
-        base.gap = gap(w, Edge::bottom);
-        base.key = key_of(wall(w), "bottom") + ", or tray_gap in [panels]";
-        base.from = {e[0], e[2] - base.gap.width / 2};
-        base.to = {e[1], base.from.y};
-        base.length = width_of(panel(i));
-        base.first_moves = height_of(panel(i)) / 2;
+        const EdgeGap own = gap(w, Edge::bottom);
+        const auto spans = beside_openings(w, panel(i), {e[0], e[1]}, true, e[2]);
+        for (std::size_t k = 0; k < spans.size(); ++k) {
+            PanelJoint& base = add(JointKind::base, w, numbered("base of " + panel(i).id, k, spans.size()), {i});
+            base.gap = own;
+            base.key = key_of(wall(w), "bottom") + ", or tray_gap in [panels]";
+            base.from = {spans[k].first, e[2] - own.width / 2};
+            base.to = {spans[k].second, base.from.y};
+            base.length = spans[k].second - spans[k].first;
+            base.first_moves = height_of(panel(i)) / 2;
+        }
+    }
+
+    void ceiling_of(std::size_t w, std::size_t i) {
+        const auto e = extent(panel(i).outline);
         const double middle = (e[0] + e[1]) / 2;
-        if (wall_top(model_.job, model_.room, w, middle) - panel_top(model_.job, model_.room, w, middle) >= free_edge)
+        if (!panel(i).sides.top ||
+            wall_top(model_.job, model_.room, w, middle) - panel_top(model_.job, model_.room, w, middle) >= free_edge)
             return;
-        PanelJoint& top = add(JointKind::ceiling, w, "top of " + panel(i).id, {i});
-        top.gap = gap(w, Edge::top);
-        top.key = key_of(wall(w), "top") + ", or top_gap in [panels]";
-        top.from = {e[0], e[3] + top.gap.width / 2};
-        top.to = {e[1], top.from.y};
-        top.length = width_of(panel(i));
-        top.first_moves = height_of(panel(i)) / 2;
+        const EdgeGap own = gap(w, Edge::top);
+        const auto spans = beside_openings(w, panel(i), {e[0], e[1]}, true, e[3]);
+        for (std::size_t k = 0; k < spans.size(); ++k) {
+            PanelJoint& top = add(JointKind::ceiling, w, numbered("top of " + panel(i).id, k, spans.size()), {i});
+            top.gap = own;
+            top.key = key_of(wall(w), "top") + ", or top_gap in [panels]";
+            top.from = {spans[k].first, e[3] + own.width / 2};
+            top.to = {spans[k].second, top.from.y};
+            top.length = spans[k].second - spans[k].first;
+            top.first_moves = height_of(panel(i)) / 2;
+        }
     }
 
     void join(std::size_t w, std::size_t left, std::size_t right, const EdgeGap& gap) {
+        if (!panel(left).sides.right || !panel(right).sides.left) return;
         const auto e = extent(panel(left).outline);
         const auto next = extent(panel(right).outline);
-        PanelJoint& joint =
-            add(JointKind::join, w, fmt::format("join {} / {}", panel(left).id, panel(right).id), {left, right});
-        joint.gap = gap;
-        joint.key = fmt::format("gap in its [[walls.joins]], or join in [walls.gaps] of wall {}", wall(w).id);
+        const Span both{std::max(e[2], next[2]), std::min(e[3], next[3])};
+        if (both.second <= both.first) return;
         const double middle = (e[1] + next[0]) / 2;
-        joint.from = {middle, std::max(e[2], next[2])};
-        joint.to = {middle, std::min(e[3], next[3])};
-        joint.length = joint.to.y - joint.from.y;
-        joint.first_moves = width_of(panel(left)) / 2;
-        joint.second_moves = width_of(panel(right)) / 2;
+        const auto spans = beside_openings(w, panel(left), both, false, middle);
+        const std::string name = fmt::format("join {} / {}", panel(left).id, panel(right).id);
+        for (std::size_t k = 0; k < spans.size(); ++k) {
+            PanelJoint& joint = add(JointKind::join, w, numbered(name, k, spans.size()), {left, right});
+            joint.gap = gap;
+            joint.key = fmt::format("gap in its [[walls.joins]], or join in [walls.gaps] of wall {}", wall(w).id);
+            joint.from = {middle, spans[k].first};
+            joint.to = {middle, spans[k].second};
+            joint.length = joint.to.y - joint.from.y;
+            joint.first_moves = width_of(panel(left)) / 2;
+            joint.second_moves = width_of(panel(right)) / 2;
+        }
     }
 
-    /// The end of a wall's row of panels, as a joint there.
-    PanelJoint& end(const Corner& corner, std::size_t w, double width) {
-        const std::size_t left = row(model_, corner.left_wall).back();
-        const std::size_t right = row(model_, corner.right_wall).front();
+    /// Where a panel runs along an edge of an opening: the gap between it and the frame, or the strip of the reveal.
+    void at_openings(std::size_t w, std::size_t i) {
+        const Panel& own = panel(i);
+        const auto e = extent(own.outline);
+        const Vec2 middle{(e[0] + e[1]) / 2, (e[2] + e[3]) / 2};
+        constexpr double beside = 0.01;  // mm: in the panel, not on its edge
+        Polygon turned;
+        for (const Vec2 p : own.outline.points) turned.points.push_back({p.y, p.x});
+        for (const auto& cut : cuts_of(model_.job, model_.room, w, own.place)) {
+            const WallOpening& opening = wall(w).openings[cut.opening];
+            const auto c = extent(cut.shape);
+            const auto edge = [&](const char* word, const Profile& seen, double at, double outside, Span along,
+                                  bool level, double centre) {
+                for (const auto& [from, to] : spans_at(seen, at + outside * beside)) {
+                    const Span both{std::max(from, along.first), std::min(to, along.second)};
+                    if (both.second - both.first < 1) continue;
+                    PanelJoint& joint =
+                        add(JointKind::opening, w, fmt::format("{} of {}, {}", word, opening.name, own.id), {i});
+                    joint.gap = gap_of(model_.job, opening);
+                    if (opening.reveal) joint.gap.width = std::max(joint.gap.width, bed_of(wall(w)));
+                    joint.key =
+                        fmt::format("gap of opening {} of wall {}, or opening_gap in [panels]", opening.id, wall(w).id);
+                    const double line = at - outside * joint.gap.width / 2;
+                    joint.from = level ? Vec2{both.first, line} : Vec2{line, both.first};
+                    joint.to = level ? Vec2{both.second, line} : Vec2{line, both.second};
+                    joint.length = both.second - both.first;
+                    joint.first_moves = std::abs(at - centre);
+                }
+            };
+            edge("left", turned, c[0], -1, {c[2], c[3]}, false, middle.x);
+            edge("right", turned, c[1], 1, {c[2], c[3]}, false, middle.x);
+            edge("sill", own.outline, c[2], -1, {c[0], c[1]}, true, middle.y);
+            edge("head", own.outline, c[3], 1, {c[0], c[1]}, true, middle.y);
+        }
+    }
+
+    /// Panels that meet at the end of a wall's row.
+    [[nodiscard]] std::vector<std::size_t> at_end(std::size_t w, bool right) const {
+        std::vector<std::size_t> found;
+        const auto panels = row(model_, w);
+        for (const std::size_t i : panels) {
+            const std::size_t column = panel(right ? panels.back() : panels.front()).column;
+            if (panel(i).column == column && (right ? panel(i).sides.right : panel(i).sides.left)) found.push_back(i);
+        }
+        return found;
+    }
+
+    /// The end of a wall's row of panels, as a joint there. Openings shorten it; it is drawn where most of it is left.
+    PanelJoint& end(const Corner& corner, std::size_t w, double width, const Meeting& meeting) {
+        const auto [left, right, alone] = meeting;
         const bool at_right = w == corner.left_wall;
         const Panel& own = panel(at_right ? left : right);
         PanelJoint& joint =
@@ -143,23 +248,47 @@ class Joints {
         joint.gap.width = width;
         joint.key = key_of(wall(w), at_right ? "right" : "left");
         const auto e = extent(own.outline);
-        joint.from = {at_right ? e[1] + width / 2 : e[0] - width / 2, e[2]};
-        joint.to = {joint.from.x, e[3]};
-        joint.length = std::min(height_of(panel(left)), height_of(panel(right)));
+        const auto f = extent(panel(at_right ? right : left).outline);
+        const double edge = at_right ? e[1] : e[0];
+        const Span whole = alone ? Span{e[2], e[3]} : Span{std::max(e[2], f[2]), std::min(e[3], f[3])};
+        const auto spans = beside_openings(w, own, whole, false, edge);
+        double taken = whole.second - whole.first;
+        Span longest{whole.first, whole.first};
+        for (const Span& span : spans) {
+            taken -= span.second - span.first;
+            if (span.second - span.first > longest.second - longest.first) longest = span;
+        }
+        joint.from = {at_right ? edge + width / 2 : edge - width / 2, longest.first};
+        joint.to = {joint.from.x, longest.second};
+        joint.length =
+            (alone ? std::min(height_of(panel(left)), height_of(panel(right))) : whole.second - whole.first) - taken;
         joint.first_moves = width_of(own) / 2;
         return joint;
     }
 
+    /// Each panel of one wall with each of the other that it meets.
+    void at(const Corner& corner) {
+        const auto lefts = at_end(corner.left_wall, true);
+        const auto rights = at_end(corner.right_wall, false);
+        const bool alone = lefts.size() == 1 && rights.size() == 1;
+        for (const std::size_t left : lefts) {
+            for (const std::size_t right : rights) {
+                const auto e = extent(panel(left).outline);
+                const auto f = extent(panel(right).outline);
+                if (alone || std::min(e[3], f[3]) > std::max(e[2], f[2])) meet(corner, {left, right, alone});
+            }
+        }
+    }
+
     /// Inside a corner the wall lined second stops a gap short of the face of the first, whose edge lies behind it, a
     /// gap from what was there. Outside, the second covers the edge of the first. Mitred, each gives half its gap.
-    void at(const Corner& corner) {
-        if (row(model_, corner.left_wall).empty() || row(model_, corner.right_wall).empty()) return;
+    void meet(const Corner& corner, const Meeting& meeting) {
         const bool left_first = lined_first(model_.job, corner.left_wall, corner.right_wall);
         const std::size_t first = left_first ? corner.left_wall : corner.right_wall;
         const std::size_t second = left_first ? corner.right_wall : corner.left_wall;
         const auto own = [&](std::size_t w) { return gap(w, w == corner.left_wall ? Edge::right : Edge::left); };
         if (is_wide(corner.angle)) {
-            PanelJoint& joint = end(corner, second, (own(first).width + own(second).width) / 2);
+            PanelJoint& joint = end(corner, second, (own(first).width + own(second).width) / 2, meeting);
             const std::size_t of_first = left_first ? joint.panels.front() : joint.panels.back();
             joint.second_moves = width_of(panel(of_first)) / 2;
             joint.key += fmt::format(", {}", key_of(wall(first), left_first ? "right" : "left"));
@@ -169,11 +298,11 @@ class Joints {
         const double share =
             corner.angle == 90 || corner.angle == 270 ? 1 : std::abs(std::sin(corner.angle * pi / 180));
         if (corner.angle > 180) {
-            square_to_gap(end(corner, first, std::max(own(first).width, bed_of(wall(second)))), share);
+            square_to_gap(end(corner, first, std::max(own(first).width, bed_of(wall(second))), meeting), share);
             return;
         }
-        square_to_gap(end(corner, second, own(second).width), share);
-        PanelJoint& behind = end(corner, first, own(first).width);
+        square_to_gap(end(corner, second, own(second).width, meeting), share);
+        PanelJoint& behind = end(corner, first, own(first).width, meeting);
         behind.name = fmt::format("edge of {} behind {}", panel(left_first ? behind.panels[0] : behind.panels[1]).id,
                                   panel(left_first ? behind.panels[1] : behind.panels[0]).id);
         behind.sealed = false;
@@ -190,6 +319,12 @@ class Joints {
 };
 
 }  // namespace
+
+double bed_of(const Wall& wall) {
+    double depth = 0;
+    for (const auto& layer : wall.layers) depth += layer.kind == LayerKind::bed ? layer.thickness.value : 0;
+    return depth;
+}
 
 EdgeGap gap_at(const Job& job, const Room& room, std::size_t wall, Edge edge) {
     const WallGaps& own = job.walls[wall].gaps;

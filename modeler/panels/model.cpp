@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "modeler/openings.hpp"
+
 namespace standproud {
 
 const FittingType& type_of(const Model& model, const PlacedFitting& placed) { return model.job.types[placed.type]; }
@@ -75,6 +77,17 @@ std::optional<PlacedFitting> place(const Model& model, std::size_t index, Faults
                           fmt::format("fitting \"{}\" lies outside its wall \"{}\"", fitting.id, wall.id)});
         return std::nullopt;
     }
+    for (const auto& opening : wall.openings) {
+        if (placed.u <= opening.left || placed.u >= opening.right || placed.v <= opening.bottom ||
+            placed.v >= opening.top)
+            continue;
+        faults.push_back(
+            {fitting.across.source, "fittings.across", fmt::format("{:g} across, {:g} up", placed.u, placed.v),
+             fmt::format("outside {:g} to {:g} mm across or {:g} to {:g} mm up", opening.left, opening.right,
+                         opening.bottom, opening.top),
+             fmt::format("fitting \"{}\" lies in opening \"{}\" of wall \"{}\"", fitting.id, opening.id, wall.id)});
+        return std::nullopt;
+    }
     if (const auto left = finished_corner(job, model.room, placed.wall, Side::left, placed.v)) {
         placed.from_left_finished = placed.u - *left;
     }
@@ -111,7 +124,10 @@ void assign_holes(Model& model, Faults& faults) {
                                  model.panels[p].id)});
                 continue;
             }
+            const auto& cuts = model.panels[p].cuts;
             hole.drilled = margin_inside(hole.opening, model.panels[p].outline) > 0 &&
+                           std::none_of(cuts.begin(), cuts.end(),
+                                        [&](const auto& cut) { return gap_between(cut.shape, hole.opening) <= 0; }) &&
                            std::none_of(model.panels[p].holes.begin(), model.panels[p].holes.end(), [&](const auto& o) {
                                return o.drilled && gap_between(o.opening, hole.opening) <= 0;
                            });
@@ -136,6 +152,7 @@ Model build_model(Job job, std::optional<Survey> survey, Faults& faults) {
     model.room = surveyed ? lay_out(model.job, *model.survey) : lay_out(model.job);
     check_closing(model.job, model.room, faults);
     model.panels = lay_panels(model.job, model.room);
+    model.reveals = lay_reveals(model.job, model.room);
     check_panels(model, faults);
     for (std::size_t i = 0; i < model.job.fittings.size(); ++i) {
         if (const auto placed = place(model, i, faults)) model.fittings.push_back(*placed);

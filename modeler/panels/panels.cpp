@@ -4,22 +4,18 @@
 #include <algorithm>
 
 #include "modeler/gaps.hpp"
+#include "modeler/openings.hpp"
 #include "panels/bounds.hpp"
 
 namespace standproud {
 
 namespace {
 
-struct PanelLayer {
-    int index = -1;
-    double bed = 0;  ///< thickness of the bed
-};
-
-PanelLayer panel_layer(const Wall& wall) {
-    PanelLayer found;
+/// Index of the wall's panel layer; -1 for none.
+int panel_layer(const Wall& wall) {
+    int found = -1;
     for (std::size_t i = 0; i < wall.layers.size(); ++i) {
-        if (wall.layers[i].kind == LayerKind::panel) found.index = static_cast<int>(i);
-        if (wall.layers[i].kind == LayerKind::bed) found.bed += wall.layers[i].thickness.value;
+        if (wall.layers[i].kind == LayerKind::panel) found = static_cast<int>(i);
     }
     return found;
 }
@@ -51,26 +47,28 @@ std::vector<Panel> lay_panels(const Job& job, const Room& room) {
     std::vector<Panel> panels;
     for (std::size_t w = 0; w < job.walls.size(); ++w) {
         const Wall& wall = job.walls[w];
-        const PanelLayer at = panel_layer(wall);
-        if (at.index < 0) continue;
-        const Layer& layer = wall.layers[static_cast<std::size_t>(at.index)];
+        const int index = panel_layer(wall);
+        if (index < 0) continue;
+        const Layer& layer = wall.layers[static_cast<std::size_t>(index)];
         const double thickness = layer.thickness.value;
         const Frame place = panel_plane(job, room, w);
-        const auto bounds = bounds_of(job, room, w, at.index);
+        const auto bounds = bounds_of(job, room, w, index);
         // The bed is cut to the panel, so both keep clear through their whole depth.
-        const double back = -deepest_bed(room, w, at.bed);
+        const double back = -deepest_bed(room, w, bed_of(wall));
         const auto joins = placed_joins(job, room, w);
+        const auto cuts = cuts_of(job, room, w, place);
+        std::size_t number = 0;
         for (std::size_t i = 0; i <= joins.size(); ++i) {
             auto mine = bounds;
             if (i > 0) mine.push_back(right_of(room.walls[w], joins[i - 1].u + joins[i - 1].gap.width / 2));
             if (i < joins.size()) mine.push_back(left_of(room.walls[w], joins[i].u - joins[i].gap.width / 2));
-            panels.push_back({fmt::format("{}-{}", wall.id, i + 1),
-                              w,
-                              place,
-                              outline_within(job, w, place, back, thickness, mine),
-                              thickness,
-                              {},
-                              layer.source});
+            Panel whole{"",        w,  place,       outline_within(job, w, place, back, thickness, mine),
+                        thickness, {}, layer.source};
+            whole.column = i;
+            for (auto& panel : cut_round(whole, cuts)) {
+                panel.id = fmt::format("{}-{}", wall.id, ++number);
+                panels.push_back(std::move(panel));
+            }
         }
     }
     return panels;

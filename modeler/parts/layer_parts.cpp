@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <map>
 
+#include "modeler/gaps.hpp"
+#include "modeler/openings.hpp"
 #include "panels/bounds.hpp"
 #include "parts/make.hpp"
 
@@ -52,7 +54,41 @@ RoundedRect grown(RoundedRect shape, double by) {
     return shape;
 }
 
+/// Holes that do not meet a cut.
+void add_clear_of(const std::vector<PanelCut>& cuts, const std::vector<Profile>& holes, std::vector<Profile>& to) {
+    for (const auto& hole : holes) {
+        const auto* shape = std::get_if<RoundedRect>(&hole);
+        const bool meets = shape && std::any_of(cuts.begin(), cuts.end(), [&](const PanelCut& cut) {
+                               return gap_between(cut.shape, *shape) <= 0;
+                           });
+        if (!meets) to.push_back(hole);
+    }
+}
+
 }  // namespace
+
+void add_slab(const Model& model, std::size_t wall, const Part& slab, bool with_fittings, bool with_panel_holes,
+              std::vector<Part>& parts) {
+    std::vector<PanelCut> cuts;
+    const auto& all = model.job.walls[wall].openings;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        cuts.push_back({i, opening_on(model.room.walls[wall], slab.place, all[i], 0, 0), false});
+    }
+    Panel whole;
+    whole.outline = std::get<Polygon>(slab.outline);
+    int number = 0;
+    for (const auto& piece : cut_round(whole, cuts)) {
+        Part part = slab;
+        if (++number > 1) part.id += fmt::format("-{}", number);
+        part.outline = cut_outline(piece);
+        for (const auto& cut : inner_cuts(piece)) part.holes.emplace_back(cut);
+        if (with_fittings) {
+            add_clear_of(piece.cuts, openings(model, wall, slab.place, slab.length, piece.outline, with_panel_holes),
+                         part.holes);
+        }
+        parts.push_back(std::move(part));
+    }
+}
 
 std::vector<Profile> openings(const Model& model, std::size_t wall, const Frame& place, double thickness,
                               const Polygon& outline, bool with_panel_holes) {
@@ -104,18 +140,19 @@ void add_board(const Model& model, std::size_t w, int index, double from, double
     bounds.push_back(under_top(model.job, model.room, w, 0));
     const Polygon outline = outline_within(model.job, w, place, 0, to - from, bounds);
     const std::string kind = to_string(layer.kind);
-    parts.push_back({fmt::format("{}/{}-{}", wall.id, kind, number),
-                     layer.name,
-                     "builder",
-                     kind,
-                     wall.id,
-                     "",
-                     layer.source,
-                     place,
-                     outline,
-                     openings(model, w, place, to - from, outline, true),
-                     to - from,
-                     {}});
+    const Part slab{fmt::format("{}/{}-{}", wall.id, kind, number),
+                    layer.name,
+                    "builder",
+                    kind,
+                    wall.id,
+                    "",
+                    layer.source,
+                    place,
+                    outline,
+                    {},
+                    to - from,
+                    {}};
+    add_slab(model, w, slab, true, true, parts);
 }
 
 std::string number_of(const Panel& panel) { return panel.id.substr(panel.id.rfind('-') + 1); }
@@ -135,17 +172,19 @@ void add_bed(const Model& model, std::size_t w, const Layer& layer, double from,
                  "",
                  layer.source,
                  place,
-                 panel.outline,
+                 cut_outline(panel),
                  {},
                  to - from,
                  {}};
+        Panel under = panel;  // seen from what it is put on
         if (in_plane) {
-            Polygon outline;
-            for (const Vec2 p : panel.outline.points) {
+            const auto on_bare = [&](Vec2 p) {
                 const auto local = place.from_room(panel.place.to_room(p.x, p.y, 0));
-                outline.points.push_back({local[0], local[1]});
-            }
-            bed.outline = outline;
+                return Vec2{local[0], local[1]};
+            };
+            for (Vec2& p : under.outline.points) p = on_bare(p);
+            for (auto& cut : under.cuts) cut.shape.centre = on_bare(cut.shape.centre);
+            bed.outline = cut_outline(under);
             // The panel's back, seen from here: z . (origin - p) = 0.
             const Vec2 slope{dot(panel.place.z, place.x), dot(panel.place.z, place.y)};
             const double out = dot(panel.place.z, place.z);
@@ -153,7 +192,8 @@ void add_bed(const Model& model, std::size_t w, const Layer& layer, double from,
             bed.taper = -1 / out * slope;
         }
         const double middle = bed.length + dot(bed.taper, centroid(bed.outline));
-        bed.holes = openings(model, w, place, middle, std::get<Polygon>(bed.outline), true);
+        for (const auto& cut : inner_cuts(under)) bed.holes.emplace_back(cut);
+        add_clear_of(under.cuts, openings(model, w, place, middle, under.outline, true), bed.holes);
         parts.push_back(std::move(bed));
     }
 }
@@ -162,6 +202,7 @@ void add_panels(const Model& model, std::size_t w, const Layer& layer, std::vect
     for (const auto& panel : model.panels) {
         if (panel.wall != w) continue;
         std::vector<Profile> holes;
+        for (const auto& cut : inner_cuts(panel)) holes.emplace_back(cut);
         for (const auto& hole : panel.holes) {
             if (hole.drilled) holes.emplace_back(hole.opening);
         }
@@ -174,10 +215,41 @@ void add_panels(const Model& model, std::size_t w, const Layer& layer, std::vect
                          "",
                          panel.source,
                          panel.place,
-                         panel.outline,
+                         cut_outline(panel),
                          std::move(holes),
                          panel.thickness,
                          {}});
+    }
+}
+
+/// The strips of lined reveals, and what they are bedded in.
+void add_reveals(const Model& model, std::vector<Part>& parts) {
+    for (const auto& strip : model.reveals) {
+        const Wall& wall = model.job.walls[strip.wall];
+        const std::string name = strip.id.substr(wall.id.size() + 1);
+        const Part panel{fmt::format("{}/panel-{}", wall.id, name),
+                         "reveal strip",
+                         "installer",
+                         "panel",
+                         wall.id,
+                         "",
+                         strip.source,
+                         strip.place,
+                         strip.outline,
+                         {},
+                         strip.thickness,
+                         {}};
+        const double deep = bed_of(wall);
+        if (deep > 0) {
+            Part bed = panel;
+            bed.id = fmt::format("{}/bed-{}", wall.id, name);
+            bed.name = "bed of a reveal strip";
+            bed.layer = "bed";
+            bed.place = moved_out(strip.place, -deep);
+            bed.length = deep;
+            parts.push_back(std::move(bed));
+        }
+        parts.push_back(panel);
     }
 }
 
@@ -207,6 +279,7 @@ void add_layer_parts(const Model& model, std::vector<Part>& parts) {
             n = to;
         }
     }
+    add_reveals(model, parts);
 }
 
 }  // namespace standproud

@@ -25,6 +25,11 @@ std::optional<double> datum_of(const Model& model, const PlacedFitting& placed, 
 std::vector<Profile> openings(const Model& model, std::size_t wall, const Frame& place, double thickness,
                               const Polygon& outline, bool with_panel_holes);
 
+/// A slab with the wall's openings cut out to their edges, and with what fittings need: one part for each piece that is
+/// left, the first with the slab's own id, the others "ID-2" on.
+void add_slab(const Model& model, std::size_t wall, const Part& slab, bool with_fittings, bool with_panel_holes,
+              std::vector<Part>& parts);
+
 void add_frame_parts(const Model& model, std::vector<Part>& parts);
 void add_layer_parts(const Model& model, std::vector<Part>& parts);
 void add_fitting_parts(const Model& model, std::vector<Part>& parts);

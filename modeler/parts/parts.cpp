@@ -54,18 +54,19 @@ void add_masonry(const Model& model, std::size_t w, std::vector<Part>& parts) {
     const Polygon outline = outline_within(model.job, w, bare, -thickness, 0, bounds);
     const auto slice = [&](const char* which, double from, double to, bool open) {
         const Frame place = moved_out(bare, from);
-        parts.push_back({fmt::format("{}/{}", wall.id, which),
-                         "masonry behind the bare face",
-                         "builder",
-                         "masonry",
-                         wall.id,
-                         "",
-                         wall.masonry->source,
-                         place,
-                         outline,
-                         open ? openings(model, w, place, to - from, outline, false) : std::vector<Profile>{},
-                         to - from,
-                         {}});
+        const Part slab{fmt::format("{}/{}", wall.id, which),
+                        "masonry behind the bare face",
+                        "builder",
+                        "masonry",
+                        wall.id,
+                        "",
+                        wall.masonry->source,
+                        place,
+                        outline,
+                        {},
+                        to - from,
+                        {}};
+        add_slab(model, w, slab, open, false, parts);
     };
     if (deep < thickness) slice("masonry", -thickness, -deep, false);
     if (deep > 0) slice("masonry-chased", -deep, 0, true);
@@ -76,18 +77,19 @@ void add_studs(const Model& model, std::size_t w, std::vector<Part>& parts) {
     const Studs& studs = *wall.studs;
     int number = 0;
     for (const double centre : studs.centres) {
-        parts.push_back({fmt::format("{}/stud-{}", wall.id, ++number),
-                         fmt::format("stud at {:g}", centre),
-                         "builder",
-                         "frame",
-                         wall.id,
-                         "",
-                         studs.source,
-                         moved_out(bare_plane(model.room, w), -studs.set_back - studs.depth),
-                         rectangle(centre - studs.width / 2, centre + studs.width / 2, 0, wall.height),
-                         {},
-                         studs.depth,
-                         {}});
+        const Part stud{fmt::format("{}/stud-{}", wall.id, ++number),
+                        fmt::format("stud at {:g}", centre),
+                        "builder",
+                        "frame",
+                        wall.id,
+                        "",
+                        studs.source,
+                        moved_out(bare_plane(model.room, w), -studs.set_back - studs.depth),
+                        rectangle(centre - studs.width / 2, centre + studs.width / 2, 0, wall.height),
+                        {},
+                        studs.depth,
+                        {}};
+        add_slab(model, w, stud, false, false, parts);
     }
 }
 
@@ -111,18 +113,19 @@ void add_noggins(const Model& model, std::size_t w, std::vector<Part>& parts) {
             }
         }
         for (const auto& [from, to] : lengths) {
-            parts.push_back({fmt::format("{}/noggin-{}", wall.id, ++number),
-                             fmt::format("noggin at {:g}", noggin.height),
-                             "builder",
-                             "frame",
-                             wall.id,
-                             "",
-                             noggin.source,
-                             moved_out(bare_plane(model.room, w), -noggin.set_back - noggin.depth),
-                             rectangle(from, to, noggin.height - noggin.size / 2, noggin.height + noggin.size / 2),
-                             {},
-                             noggin.depth,
-                             {}});
+            const Part part{fmt::format("{}/noggin-{}", wall.id, ++number),
+                            fmt::format("noggin at {:g}", noggin.height),
+                            "builder",
+                            "frame",
+                            wall.id,
+                            "",
+                            noggin.source,
+                            moved_out(bare_plane(model.room, w), -noggin.set_back - noggin.depth),
+                            rectangle(from, to, noggin.height - noggin.size / 2, noggin.height + noggin.size / 2),
+                            {},
+                            noggin.depth,
+                            {}};
+            add_slab(model, w, part, false, false, parts);
         }
     }
 }

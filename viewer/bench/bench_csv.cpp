@@ -105,7 +105,7 @@ std::string step_lines(const BenchPanel& panel, const std::string& file) {
         const auto& seen = work.up == cutting::Face::rear ? panel.plan->rear : panel.plan->front;
         if (work.opening) {
             line.name = seen.openings[*work.opening].seen.name;
-            put_size(line, seen.openings[*work.opening].seen.shape);
+            put_size(line, seen.openings[*work.opening].taken);
         }
         if (work.work == cutting::Work::saw_outline) {
             for (const Vec2 at : seen.shape.outline.points) {

@@ -17,23 +17,34 @@ Json rect_json(const nesting::Rect& at) {
             {"height", json_number(at.height)}};
 }
 
+Json edge_json(const cutting::FromEdge& from) {
+    return {{"side", to_string(from.side)}, {"distance", json_number(from.distance)}};
+}
+
 Json opening_json(const cutting::MarkedOpening& opening) {
-    const auto& shape = opening.seen.shape;
-    return {
-        {"name", opening.seen.name},
-        {"centre", point_json(shape.centre)},
-        {"width", json_number(2 * shape.half_width)},
-        {"height", json_number(2 * shape.half_height)},
-        {"corner_radius", json_number(shape.radius)},
-        {"from_upright_edge",
-         {{"side", to_string(opening.across.side)}, {"distance", json_number(opening.across.distance)}}},
-        {"from_level_edge", {{"side", to_string(opening.up.side)}, {"distance", json_number(opening.up.distance)}}}};
+    const auto& shape = opening.taken;
+    Json json{{"name", opening.seen.name},
+              {"centre", point_json(shape.centre)},
+              {"width", json_number(2 * shape.half_width)},
+              {"height", json_number(2 * shape.half_height)},
+              {"corner_radius", json_number(shape.radius)},
+              {"from_upright_edge", edge_json(opening.across)},
+              {"from_level_edge", edge_json(opening.up)},
+              {"notch", opening.seen.notch},
+              {"inside_corners", Json::array()}};
+    for (const auto& corner : opening.inside)
+        json["inside_corners"].push_back({{"at", point_json(corner.at)},
+                                          {"from_upright_edge", edge_json(corner.across)},
+                                          {"from_level_edge", edge_json(corner.up)}});
+    return json;
 }
 
 Json seen_json(const cutting::SeenPanel& seen) {
-    Json json{{"outline", Json::array()},   {"edges", Json::array()},  {"angles", Json::array()},
-              {"diagonals", Json::array()}, {"tapers", Json::array()}, {"openings", Json::array()}};
+    Json json{{"outline", Json::array()}, {"notched", Json::array()},   {"edges", Json::array()},
+              {"angles", Json::array()},  {"diagonals", Json::array()}, {"tapers", Json::array()},
+              {"openings", Json::array()}};
     for (const Vec2 at : seen.shape.outline.points) json["outline"].push_back(point_json(at));
+    for (const Vec2 at : seen.cut.points) json["notched"].push_back(point_json(at));
     for (const auto& edge : seen.edges)
         json["edges"].push_back({{"side", to_string(edge.side)},
                                  {"length", json_number(edge.length)},

@@ -36,6 +36,15 @@ std::string edges_words(const cutting::SeenPanel& seen) {
 }
 
 std::string marked_words(const cutting::MarkedOpening& opening) {
+    if (opening.seen.notch) {
+        std::string text =
+            fmt::format("{}: NOTCH {}, out of the outline", opening.seen.name, size_words(opening.taken));
+        for (const auto& corner : opening.inside)
+            text += fmt::format("; inside corner {} from the {} edge, {} from the {} edge, x, y {}",
+                                tenth(corner.across.distance), to_string(corner.across.side), tenth(corner.up.distance),
+                                to_string(corner.up.side), point(corner.at));
+        return text;
+    }
     return fmt::format("{}: {}; centre {} from the {} edge, {} from the {} edge; x, y {}", opening.seen.name,
                        size_words(opening.seen.shape), tenth(opening.across.distance), to_string(opening.across.side),
                        tenth(opening.up.distance), to_string(opening.up.side), point(opening.seen.shape.centre));

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "bench/work_out.hpp"
+#include "modeler/openings.hpp"
 #include "modeler/panel_movement.hpp"
 
 namespace standproud::viewer {
@@ -20,7 +21,10 @@ std::string hole_name(const Model& model, const PanelHole& hole) {
 
 cutting::PanelShape shape_of(const Model& model, const Panel& panel, const std::string& id) {
     cutting::PanelShape shape{id, panel.outline, {}};
-    for (const auto& hole : panel.holes) shape.openings.push_back({hole_name(model, hole), hole.opening});
+    for (const auto& cut : panel.cuts) {
+        shape.openings.push_back({model.job.walls[panel.wall].openings[cut.opening].name, cut.shape, cut.notch});
+    }
+    for (const auto& hole : panel.holes) shape.openings.push_back({hole_name(model, hole), hole.opening, false});
     return cutting::in_own_frame(shape);
 }
 
@@ -71,8 +75,9 @@ void bond_panel(const cutting::PanelShape& shape, const BenchSettings& settings,
     rules.ring_offset = figure(settings, "ring_offset");
     rules.spacer_spacing = figure(settings, "spacer_spacing");
     std::vector<RoundedRect> holes;
-    for (const auto& opening : shape.openings) holes.push_back(opening.shape);
-    auto answer = bond::lay_bond(shape.outline, holes, rules);
+    std::vector<RoundedRect> notches;
+    for (const auto& opening : shape.openings) (opening.notch ? notches : holes).push_back(opening.shape);
+    auto answer = bond::lay_bond(shape.outline, holes, rules, notches);
     made.bond = std::move(answer.bond);
     made.not_bonded = std::move(answer.refused);
 }
@@ -82,7 +87,9 @@ void bond_panel(const cutting::PanelShape& shape, const BenchSettings& settings,
 std::vector<BenchPanel> panels_of(const CheckedJob& job, const BenchJob& shown, std::size_t index,
                                   const std::string& before) {
     std::vector<BenchPanel> panels;
-    for (const auto& panel : job.model.panels) {
+    std::vector<Panel> all = job.model.panels;
+    all.insert(all.end(), job.model.reveals.begin(), job.model.reveals.end());
+    for (const auto& panel : all) {
         BenchPanel made;
         made.job = index;
         made.id = before + panel.id;
@@ -92,7 +99,7 @@ std::vector<BenchPanel> panels_of(const CheckedJob& job, const BenchJob& shown, 
         made.width = size[1] - size[0];
         made.height = size[3] - size[2];
         made.thickness = panel.thickness;
-        made.area = area(panel.outline);
+        made.area = cut_area(panel);
         for (const auto& hole : panel.holes) made.area -= area(hole.opening);
         made.mass = lifting::panel_mass(made.area, panel.thickness, figure(shown.settings, "density"));
         lift_panel(made, shown.settings);

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "bench/work_out.hpp"
+#include "modeler/openings.hpp"
 
 namespace standproud::viewer {
 
@@ -77,6 +78,8 @@ std::vector<BenchWall> walls_of(const CheckedJob& job, std::size_t index, std::s
         made.bare = bare_outline(model, w, place);
         made.fittings = fittings_on(model, w, place);
         made.stays = stays_at(model, w, place);
+        for (const auto& opening : model.job.walls[w].openings)
+            made.openings.push_back({opening.id, opening_on(model.room.walls[w], place, opening, 0, 0)});
         walls.push_back(std::move(made));
     }
     return walls;

@@ -37,7 +37,7 @@ void add_alike(std::vector<Alike>& all, double place, double across, const cutti
     const std::string figure = tenths(from.distance);
     for (auto& one : all) {
         if (one.side != from.side || one.figure != figure || std::abs(one.place - place) > between_places) continue;
-        one.openings.push_back(opening);
+        if (one.openings.back() != opening) one.openings.push_back(opening);
         one.farthest = std::max(one.farthest, across);
         return;
     }
@@ -58,7 +58,21 @@ void remember(Sheet& sheet, const PanelFace& face, Vec2 centre, const cutting::F
     sheet.measured(face.on.at(foot), face.on.at(centre), from.distance);
 }
 
+/// What is sawn off before a notch's corners: dashed; and the holes that round them.
+void draw_notch(Sheet& sheet, const PanelFace& face, const cutting::MarkedOpening& notch) {
+    draw_closed(sheet,
+                face.on.at(rounded_points(
+                    RoundedRect::rect(notch.taken.centre, 2 * notch.taken.half_width, 2 * notch.taken.half_height))),
+                0.13, Dash::dashed);
+    for (const Vec2 corner : notch.corner_holes)
+        draw_closed(sheet, face.on.at(rounded_points(RoundedRect::circle(corner, notch.corner_diameter))), 0.13);
+}
+
 void draw_opening(Sheet& sheet, const PanelFace& face, const cutting::MarkedOpening& opening) {
+    if (opening.seen.notch) {
+        draw_notch(sheet, face, opening);
+        return;
+    }
     const auto points = face.on.at(rounded_points(opening.seen.shape));
     sheet.fill(points, white);
     draw_closed(sheet, points, medium);
@@ -94,7 +108,7 @@ void draw_edge_length(Sheet& sheet, const PanelFace& face, std::size_t index) {
     const double most = norm(b - a) / 2;
     std::vector<Rect> avoid;
     for (const auto& opening : face.seen.openings)
-        avoid.push_back(around(face.on.at(rounded_points(opening.seen.shape)), 0.3));
+        avoid.push_back(around(face.on.at(rounded_points(opening.taken)), 0.3));
     std::optional<Rect> unlined;
     for (double away = 0; away < most; away += 0.5) {
         for (const double way : {1.0, -1.0}) {
@@ -206,17 +220,20 @@ struct Layout {
 
 std::size_t draw_panel(Sheet& sheet, const PanelFace& face, const Layout& layout) {
     const Rect& panel = layout.panel;
-    draw_closed(sheet, face.on.at(face.seen.shape.outline.points), heavy);
+    draw_closed(sheet, face.on.at(face.seen.cut.points), heavy);
     if (face.rear()) draw_bond(sheet, face);
     std::vector<Alike> across;
     std::vector<Alike> up;
     for (std::size_t i = 0; i < face.seen.openings.size(); ++i) {
         const auto& opening = face.seen.openings[i];
-        const Vec2 c = opening.seen.shape.centre;
-        add_alike(across, c.x, c.y, opening.across, i);
-        add_alike(up, c.y, c.x, opening.up, i);
-        remember(sheet, face, c, opening.across);
-        remember(sheet, face, c, opening.up);
+        std::vector<cutting::MarkedPoint> marked = opening.inside;
+        if (!opening.seen.notch) marked.push_back({opening.seen.shape.centre, opening.across, opening.up});
+        for (const auto& [c, from_side, from_level] : marked) {
+            add_alike(across, c.x, c.y, from_side, i);
+            add_alike(up, c.y, c.x, from_level, i);
+            remember(sheet, face, c, from_side);
+            remember(sheet, face, c, from_level);
+        }
     }
     std::vector<MarginFigure> low;
     std::vector<MarginFigure> left;
@@ -231,8 +248,8 @@ std::size_t draw_panel(Sheet& sheet, const PanelFace& face, const Layout& layout
     draw_corners(sheet, face);
     const LetterStyle style{.size = 3, .least = least_text, .bold = true, .stand = Stand::middle};
     for (std::size_t i = 0; i < face.seen.openings.size(); ++i) {
-        const Vec2 spot = face.on.at(face.seen.openings[i].seen.shape.centre);
-        const auto& shape = face.seen.openings[i].seen.shape;
+        const auto& shape = face.seen.openings[i].taken;
+        const Vec2 spot = face.on.at(shape.centre);
         const std::string letter = letter_of(i);
         std::string words = letter;
         if (!face.rear() && shape.is_circle()) words += fmt::format(" \u00d8{}", tenths(2 * shape.radius));
@@ -243,6 +260,7 @@ std::size_t draw_panel(Sheet& sheet, const PanelFace& face, const Layout& layout
         const Vec2 foot = face.on.at({shape.centre.x + shape.half_width, shape.centre.y - shape.half_height});
         const Rect inside{head.x + 0.5, head.y + 0.5, foot.x - head.x - 1, foot.y - head.y - 1};
         if (draw_name(sheet, words, spot, {inside, 16}, style)) continue;
+        if (face.seen.openings[i].seen.notch && draw_name(sheet, letter, spot, {inside, 16}, style)) continue;
         // Beside it the name would lie over its edge: above or below it, within the panel.
         const auto band = [&](double y) { return Rect{panel.x + 1, y, panel.width - 2, 5}; };
         const bool wide = !shape.is_circle() && inside.width > 8;

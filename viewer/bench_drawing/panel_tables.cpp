@@ -71,9 +71,17 @@ void say_openings(Flow& flow, const PanelFace& face) {
         const auto from = [](const cutting::FromEdge& edge) {
             return fmt::format("{} from {}", tenths(edge.distance), to_string(edge.side));
         };
-        flow.row({letter_of(i), one.seen.name, size_words(one.seen.shape), from(one.across), from(one.up),
-                  point(one.seen.shape.centre), tools_of(face, i)},
-                 columns);
+        if (!one.seen.notch) {
+            flow.row({letter_of(i), one.seen.name, size_words(one.taken), from(one.across), from(one.up),
+                      point(one.taken.centre), tools_of(face, i)},
+                     columns);
+            continue;
+        }
+        flow.row(
+            {letter_of(i), one.seen.name, "notch " + size_words(one.taken), "its corner:", "", "", tools_of(face, i)},
+            columns);
+        for (const auto& corner : one.inside)
+            flow.row({"", "", "", from(corner.across), from(corner.up), point(corner.at), ""}, columns);
     }
 }
 
@@ -166,13 +174,16 @@ void say_bond(Flow& flow, const PanelFace& face) {
     std::string spacers;
     for (const double x : places) spacers += (spacers.empty() ? "" : ", ") + tenths(x);
     flow.say(fmt::format("Spacers under the base, from the LEFT: {}.", spacers));
+    std::string said;
     for (const auto& strip : paint_beside(face)) {
         const bool right = face.see({(strip.from + strip.to) / 2, 0}).x > face.panel.width / 2;
-        flow.say(
-            fmt::format("Wall painted before bonding behind the join on the {}: {} wide, {} of it under this "
-                        "panel.",
-                        right ? "RIGHT" : "LEFT", tenths(strip.to - strip.from),
-                        tenths(std::min(strip.to, face.panel.width) - std::max(strip.from, 0.0))));
+        const std::string words = fmt::format(
+            "Wall painted before bonding behind the join on the {}: {} wide, {} of it under this "
+            "panel.",
+            right ? "RIGHT" : "LEFT", tenths(strip.to - strip.from),
+            tenths(std::min(strip.to, face.panel.width) - std::max(strip.from, 0.0)));
+        if (words != said) flow.say(words);  // a join that an opening parts has its strip twice
+        said = words;
     }
 }
 

@@ -77,6 +77,7 @@ std::string router_svg(const Bench& bench, const BenchPanel& panel) {
     std::string holes;
     std::string cut_outs;
     for (const auto& opening : front.openings) {
+        if (opening.seen.notch) continue;
         const auto& shape = opening.seen.shape;
         const std::string path =
             fmt::format("    <path d=\"{}\"><title>{}: {}</title></path>\n", opening_path(shape, panel.height),
@@ -97,7 +98,7 @@ std::string router_svg(const Bench& bench, const BenchPanel& panel) {
                job.revision.empty() ? "not given" : escaped(job.revision)) +
            "  <g id=\"front-face-up\" fill=\"none\" stroke=\"black\" stroke-width=\"0.1\">\n" +
            group("outline", fmt::format("    <path d=\"{}\"><title>outline</title></path>\n",
-                                        outline_path(front.shape.outline, panel.height))) +
+                                        outline_path(front.cut, panel.height))) +
            group("holes", holes) + group("cut-outs", cut_outs) + "  </g>\n</svg>\n";
 }
 

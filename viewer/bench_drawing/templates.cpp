@@ -17,12 +17,21 @@ constexpr double heading_height = 7;
 constexpr double tile_left = 10.5;
 constexpr double tile_top = 18;
 
+/// What is longer than this is marked out from the panel's edges, and so is a notch, mm.
+constexpr double longest_template = 600;
+
+bool has_template(const cutting::MarkedOpening& opening) {
+    const RoundedRect& shape = opening.seen.shape;
+    return !opening.seen.notch && 2 * std::max(shape.half_width, shape.half_height) <= longest_template;
+}
+
 /// Openings that are linked, each group in the order of the cut list.
 std::vector<std::vector<std::size_t>> groups_of(const std::vector<cutting::MarkedOpening>& openings) {
     std::vector<std::size_t> group(openings.size());
     std::iota(group.begin(), group.end(), std::size_t{0});
     for (std::size_t i = 0; i < openings.size(); ++i) {
         for (std::size_t j = 0; j < i; ++j) {
+            if (!has_template(openings[i]) || !has_template(openings[j])) continue;
             if (gap_between(openings[i].seen.shape, openings[j].seen.shape) >= template_link) continue;
             const std::size_t from = group[i];
             for (auto& one : group) {
@@ -34,7 +43,7 @@ std::vector<std::vector<std::size_t>> groups_of(const std::vector<cutting::Marke
     for (std::size_t g = 0; g < openings.size(); ++g) {
         std::vector<std::size_t> members;
         for (std::size_t i = 0; i < openings.size(); ++i) {
-            if (group[i] == g) members.push_back(i);
+            if (group[i] == g && has_template(openings[i])) members.push_back(i);
         }
         const bool one_hole = members.size() == 1 && openings[members[0]].seen.shape.is_circle();
         if (!members.empty() && !one_hole) groups.push_back(std::move(members));

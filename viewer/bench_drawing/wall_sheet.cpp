@@ -72,6 +72,13 @@ Layout lay_out(const std::array<double, 4>& bounds, const Rect& room) {
     return layout;
 }
 
+bool lies_on(const BenchJoint& joint, const BenchWall& wall) {
+    return !joint.in_reveal && joint.wall == wall.id && joint.job == wall.job;
+}
+
+/// A panel's outline with its notches; where it cannot be cut, as it was drawn.
+const Polygon& cut_of(const BenchPanel& panel) { return panel.plan ? panel.plan->front.cut : panel.shape.outline; }
+
 /// Figures of one kind of place share one where they fall together.
 void add_figure(std::vector<MarginFigure>& figures, double value, double at, double from, const std::string& of,
                 int rank) {
@@ -97,6 +104,7 @@ class Elevation {
     std::size_t draw() {
         draw_bare();
         for (const std::size_t i : wall_.panels) draw_one(bench_.panels[i]);
+        for (const auto& opening : wall_.openings) draw_opening(opening);
         for (const auto& fitting : wall_.fittings) draw_fitting(fitting);
         for (const auto& stay : wall_.stays) draw_open(sheet_, on_.at(stay.line), 0.7);
         std::size_t missed = figures();
@@ -114,14 +122,22 @@ class Elevation {
 
     void draw_one(const BenchPanel& panel) {
         std::vector<Vec2> points;
-        for (const Vec2 p : panel.shape.outline.points) points.push_back(on_.at(p + panel.at));
+        for (const Vec2 p : cut_of(panel).points) points.push_back(on_.at(p + panel.at));
         sheet_.fill(points, {0.95, 0.95, 0.95});
         draw_closed(sheet_, points, medium);
         for (const auto& opening : panel.shape.openings) {
+            if (opening.notch) continue;
             const auto hole = on_.at(rounded_points(moved(opening.shape, panel.at)));
             sheet_.fill(hole, white);
             draw_closed(sheet_, hole, thin);
         }
+    }
+
+    void draw_opening(const BenchOpening& opening) {
+        sheet_.outline(on_.at(rounded_points(opening.shape)), thin);
+        const auto e = extent(opening.shape);
+        sheet_.line(on_.at({e[0], e[2]}), on_.at({e[1], e[3]}), 0.13);
+        sheet_.line(on_.at({e[0], e[3]}), on_.at({e[1], e[2]}), 0.13);
     }
 
     void draw_fitting(const BenchFitting& fitting) {
@@ -158,6 +174,11 @@ class Elevation {
         }
         for (const std::size_t i : wall_.panels) panel_figures(bench_.panels[i], below, above, left);
         up(left, bare[3].y, "wall", 1);
+        for (const auto& opening : wall_.openings) {
+            const auto e = extent(opening.shape);
+            for (const double x : {e[0], e[1]}) across(below, x, opening.name, 2, foot);
+            for (const double y : {e[2], e[3]}) up(left, y, opening.name, 2);
+        }
         for (const auto& fitting : wall_.fittings) {
             across(below, fitting.at.x, fitting.name, 2, foot);
             up(left, fitting.at.y, fitting.name, 2);
@@ -192,11 +213,13 @@ class Elevation {
         NameRoom room{layout_.wall};
         const LetterStyle plain{.size = 2.6, .least = least_text, .stand = Stand::middle};
         for (const std::size_t i : wall_.panels) missed += name_panel(bench_.panels[i]) ? 0 : 1;
+        for (const auto& opening : wall_.openings)
+            missed += draw_name(sheet_, opening.name, on_.at(opening.shape.centre), room, plain) ? 0 : 1;
         for (const auto& fitting : wall_.fittings)
             missed += draw_name(sheet_, fitting.name, on_.at(fitting.at), room, plain) ? 0 : 1;
         room.most = 25;
         for (const auto& joint : bench_.joints) {
-            if (joint.wall != wall_.id || joint.job != wall_.job) continue;
+            if (!lies_on(joint, wall_)) continue;
             const Vec2 spot = on_.at(joint.from + 0.62 * (joint.to - joint.from));
             const std::string words =
                 fmt::format("{} {}", tenths(joint.gap), joint.kind == JointKind::join ? "join" : "gap");
@@ -234,8 +257,6 @@ std::string people(const BenchPanel& panel) {
 std::string size_of(const BenchPanel& panel) {
     return fmt::format("{} x {} x {}", tenths(panel.width), tenths(panel.height), tenths(panel.thickness));
 }
-
-bool lies_on(const BenchJoint& joint, const BenchWall& wall) { return joint.wall == wall.id && joint.job == wall.job; }
 
 void say_panels(Flow& flow, const Bench& bench, const BenchWall& wall) {
     flow.heading("Panels, from left to right");

@@ -1,6 +1,7 @@
 // The walls side by side, seen from inside, with what can be taken hold of.
 #include <algorithm>
 
+#include "modeler/openings.hpp"
 #include "viewer/bench_view.hpp"
 
 namespace standproud::viewer {
@@ -39,6 +40,21 @@ void find_joins(const Model& model, UnfoldedWall& made) {
     }
 }
 
+UnfoldedPanel unfolded(const Panel& panel) {
+    UnfoldedPanel made{panel.id, panel.outline, inner_cuts(panel), {}, cut_outline(panel)};
+    const auto e = extent(panel.outline);
+    for (const auto& cut : panel.cuts) {
+        if (!cut.notch) continue;
+        const auto c = extent(cut.shape);
+        const double left = std::max(c[0], e[0]);
+        const double right = std::min(c[1], e[1]);
+        const double bottom = std::max(c[2], e[2]);
+        const double top = std::min(c[3], e[3]);
+        made.notches.push_back(RoundedRect::rect({(left + right) / 2, (bottom + top) / 2}, right - left, top - bottom));
+    }
+    return made;
+}
+
 }  // namespace
 
 std::vector<UnfoldedWall> unfold(const CheckedJob& job) {
@@ -50,7 +66,7 @@ std::vector<UnfoldedWall> unfold(const CheckedJob& job) {
         made.wall = wall_index(model.job, made.outline.id);
         made.extent = extent(made.outline.bare);
         for (const std::size_t p : made.outline.panels) {
-            UnfoldedPanel panel{model.panels[p].id, model.panels[p].outline, {}};
+            UnfoldedPanel panel = unfolded(model.panels[p]);
             for (const auto& hole : model.panels[p].holes) panel.openings.push_back(hole.opening);
             for (const Vec2 corner : panel.outline.points) take_in(made.extent, corner);
             made.panels.push_back(std::move(panel));

@@ -214,7 +214,8 @@ void draw_panels(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
     canvas.outline(wall.outline.bare.points, by, canvas.tint.faint, 1);
     for (const auto& panel : wall.panels) {
         canvas.fill(panel.outline.points, by, canvas.tint.panel);
-        canvas.outline(panel.outline.points, by, canvas.tint.line, 1.4F);
+        for (const auto& notch : panel.notches) canvas.rounded(notch, by, canvas.tint.wall, canvas.tint.wall, 1.4F);
+        canvas.outline(panel.cut.points, by, canvas.tint.line, 1.4F);
         const auto e = extent(Profile(panel.outline));
         for (const double x : {e[0], e[1]}) {  // names keep off the upright edges
             const ImVec2 top = canvas.on(Vec2{x, e[3]} + by);

@@ -14,6 +14,7 @@ inline constexpr float row_names = 6.4F;  ///< letters' widths
 
 Drawn draw_build_up(App& app, std::size_t wall);
 Drawn draw_frame(App& app, std::size_t wall);
+Drawn draw_openings(App& app, std::size_t wall);
 Drawn draw_services(App& app, std::size_t wall);     ///< pipes, cables, screens
 Drawn draw_panel_rules(App& app, std::size_t wall);  ///< of all walls; what packing this one takes
 Drawn draw_tray(App& app);

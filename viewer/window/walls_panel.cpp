@@ -221,8 +221,8 @@ void draw_walls(App& app) {
     const std::size_t w = app.wall;
     if (!draw_size(app, w) || !draw_build_up(app, w) || !draw_joins(app, w)) return;
     ImGui::Spacing();
-    if (!draw_gaps(app, w) || !draw_frame(app, w) || !draw_services(app, w) || !draw_panel_rules(app, w) ||
-        !draw_tray(app) || !draw_job(app) || !draw_more_walls(app, w))
+    if (!draw_gaps(app, w) || !draw_frame(app, w) || !draw_openings(app, w) || !draw_services(app, w) ||
+        !draw_panel_rules(app, w) || !draw_tray(app) || !draw_job(app) || !draw_more_walls(app, w))
         return;
     draw_limits(app);
 }

@@ -72,9 +72,10 @@ struct BondAnswer {
     std::string refused;
 };
 
-/// Must hold: outline convex and anticlockwise, holes inside it.
-[[nodiscard]] BondAnswer lay_bond(const Polygon& outline, const std::vector<RoundedRect>& holes,
-                                  const BondRules& rules);
+/// `notches` reach over the outline's edge: tape and beads keep as far from them as from the panel's edges. Must hold:
+/// outline convex and anticlockwise, holes inside it.
+[[nodiscard]] BondAnswer lay_bond(const Polygon& outline, const std::vector<RoundedRect>& holes, const BondRules& rules,
+                                  const std::vector<RoundedRect>& notches = {});
 
 /// A gap to seal.
 struct Joint {

@@ -15,10 +15,12 @@ namespace standproud::cutting {
 
 enum class Face { front, rear };
 
-/// A hole or cut-out, in the panel's frame.
+/// A hole or cut-out, in the panel's frame. A notch reaches over the edge and well beyond it: only its inside corners
+/// are cut.
 struct Opening {
     std::string name;
     RoundedRect shape;
+    bool notch = false;
 };
 
 /// A convex panel, corners anticlockwise as seen.
@@ -67,12 +69,22 @@ struct FromEdge {
     double distance = 0;   ///< mm
 };
 
-/// An opening as it is marked: its centre square from two edges, the nearest upright one and the nearest level one.
-struct MarkedOpening {
-    Opening seen;
+/// A point square from two edges, the nearest upright one and the nearest level one. Edges are those of the outline
+/// before it is notched.
+struct MarkedPoint {
+    Vec2 at;
     FromEdge across;
     FromEdge up;
-    std::vector<Vec2> corner_holes;  ///< centres of the holes that are drilled first; none for a round hole
+};
+
+/// An opening as it is marked: its centre; of a notch, where its sides meet.
+struct MarkedOpening {
+    Opening seen;
+    RoundedRect taken;  ///< its shape within the outline's bounding size; of what is no notch, its shape
+    FromEdge across;    ///< of the centre
+    FromEdge up;
+    std::vector<MarkedPoint> inside;  ///< a notch's inside corners, not rounded; else empty
+    std::vector<Vec2> corner_holes;   ///< centres of the holes that are drilled first; none for a round hole
     double corner_diameter = 0;
 };
 
@@ -80,6 +92,7 @@ struct MarkedOpening {
 struct SeenPanel {
     Face face = Face::front;
     PanelShape shape;
+    Polygon cut;                      ///< the outline with its notches cut, corners rounded by chords: see cut_away
     std::vector<Edge> edges;          ///< edge i runs from corner i to the next
     std::vector<double> angles;       ///< degrees inside corner i
     std::vector<Diagonal> diagonals;  ///< all pairs of corners that no edge joins
@@ -140,8 +153,9 @@ struct CuttingAnswer {
 /// The panel as marked on a face. Must hold: `plan_cutting` does not refuse it.
 [[nodiscard]] SeenPanel see_panel(const PanelShape& panel, Face face, const BenchRules& rules);
 
-/// Refuses an outline that is not convex and anticlockwise, an opening that crosses an edge or another opening, and a
-/// cut-out with square corners: inside corners are rounded, never square (common practice, no source).
+/// Refuses an outline that is not convex and anticlockwise, an opening that crosses an edge and is no notch, or that
+/// crosses another, and a cut-out with square corners: inside corners are rounded, never square (common practice, no
+/// source).
 [[nodiscard]] CuttingAnswer plan_cutting(const PanelShape& panel, const BenchRules& rules);
 
 }  // namespace standproud::cutting

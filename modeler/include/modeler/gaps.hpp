@@ -11,6 +11,9 @@ namespace standproud {
 
 enum class Edge { left, right, bottom, top };
 
+/// Thickness of a wall's bed, packing left out, mm.
+double bed_of(const Wall& wall);
+
 /// The gap that the panels of a wall leave at an edge: the wall's own, else the job's. At a free end, where nothing
 /// stands, none but the wall's own.
 EdgeGap gap_at(const Job& job, const Room& room, std::size_t wall, Edge edge);
@@ -29,7 +32,7 @@ struct PlacedJoin {
 /// From left to right.
 std::vector<PlacedJoin> placed_joins(const Job& job, const Room& room, std::size_t wall);
 
-enum class JointKind { join, corner, base, ceiling };
+enum class JointKind { join, corner, base, ceiling, opening };
 
 /// A gap between two panels, or between a panel and what stands still. Its sides move apart and together by the
 /// movement of `first_moves` and `second_moves` mm of panel.

@@ -93,6 +93,20 @@ struct WallGaps {
     std::optional<EdgeGap> join;
 };
 
+/// A window, doorway or hatch in a wall: upright, measured on the bare face from the left bare corner and the datum.
+struct WallOpening {
+    std::string id;
+    std::string name;
+    double left = 0;
+    double right = 0;
+    double bottom = 0;
+    double top = 0;
+    std::optional<double> reveal;  ///< how deep it is lined, from the bare face to the frame; without one, it is not
+    std::optional<EdgeGap> gap;    ///< between the panels and its edge, where it is not the job's
+    double corner_radius = 5;      ///< of the panels' inside corners
+    Source source;
+};
+
 struct Wall {
     std::string id;
     std::string name;
@@ -103,6 +117,7 @@ struct Wall {
     std::optional<Studs> studs;
     std::vector<Noggin> noggins;
     std::optional<Masonry> masonry;
+    std::vector<WallOpening> openings;
     std::vector<Join> joins;
     WallGaps gaps;
     std::optional<double> panel_top;  ///< this wall's top line where it differs from the job's
@@ -130,6 +145,7 @@ struct Gaps {
     EdgeGap join;
     EdgeGap tray;
     EdgeGap top;
+    EdgeGap opening;
 };
 
 struct PanelRules {

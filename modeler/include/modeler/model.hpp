@@ -31,6 +31,22 @@ struct PanelHole {
     bool drilled = true;  ///< false: it crosses an edge or another hole, so the solid is left whole there
 };
 
+/// What an opening of the wall takes out of a panel, in the panel's own plane, its gap included.
+struct PanelCut {
+    std::size_t opening = 0;  ///< index into the wall's openings
+    RoundedRect shape;
+    bool notch = false;  ///< it reaches over the panel's edge; else it lies within
+};
+
+/// Which sides of a panel are where the wall ends, a join is, the rim or the top line; the others are at an opening.
+struct PanelSides {
+    bool left = true;
+    bool right = true;
+    bool bottom = true;
+    bool top = true;
+};
+
+/// A panel is cut to its outline, then the cuts of openings and the holes are made in it.
 struct Panel {
     std::string id;
     std::size_t wall = 0;
@@ -39,6 +55,9 @@ struct Panel {
     double thickness = 0;
     std::vector<PanelHole> holes;
     Source source;
+    std::vector<PanelCut> cuts{};
+    std::size_t column = 0;  ///< how many of the wall's joins are left of it
+    PanelSides sides{};
 };
 
 struct Model {
@@ -46,6 +65,7 @@ struct Model {
     std::optional<Survey> survey;  ///< of the job's readings
     Room room;
     std::vector<Panel> panels;
+    std::vector<Panel> reveals;  ///< the strips that line the reveals of openings; see openings.hpp
     std::vector<PlacedFitting> fittings;
 };
 

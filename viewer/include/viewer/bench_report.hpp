@@ -70,6 +70,7 @@ struct BenchJoint {
     bool within = false;  ///< its class, as drawn
     bond::JointSeal seal;
     std::optional<bond::PaintStrip> paint;  ///< behind a join, in the panels' plane
+    bool in_reveal = false;                 ///< beside a strip of a reveal: its place is not in the wall's plane
 };
 
 /// A fitting where it comes through a wall.
@@ -77,6 +78,12 @@ struct BenchFitting {
     std::string name;
     Vec2 at;
     std::vector<RoundedRect> flanges;
+};
+
+/// A window, doorway or hatch, to its edge on the bare face.
+struct BenchOpening {
+    std::string name;  ///< its id
+    RoundedRect shape;
 };
 
 /// What stays as it is: a tray's or bath's rim, the floor.
@@ -96,6 +103,7 @@ struct BenchWall {
     std::vector<std::size_t> panels;  ///< indices into Bench::panels, from left to right
     std::vector<BenchFitting> fittings;
     std::vector<BenchStay> stays;
+    std::vector<BenchOpening> openings;
 };
 
 struct Bought {

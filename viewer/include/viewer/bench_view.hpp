@@ -110,8 +110,10 @@ struct UnfoldedJoin {
 
 struct UnfoldedPanel {
     std::string id;
-    Polygon outline;
+    Polygon outline;  ///< convex, before it is notched
     std::vector<RoundedRect> openings;
+    std::vector<RoundedRect> notches;  ///< within the outline's bounding size
+    Polygon cut;                       ///< the outline less them
 };
 
 /// A wall in the frame of BenchWall, with what can be taken hold of. mm.
