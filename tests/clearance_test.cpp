@@ -262,7 +262,7 @@ TEST(Clearance, AStripInANotch) {
         return separation(notched, make_body(strip, 1));
     };
     // By touching, by a thousandth, by more: the way out is into the doorway, never past the whole plate.
-    for (const double off : {0.0, 0.001, 1.0, 150.0}) EXPECT_NEAR(strip_at(400 + off).distance, off, 1e-9);
+    for (const double off : {0.0, 0.001, 1.0, 20.0}) EXPECT_NEAR(strip_at(400 + off).distance, off, 1e-9);
     for (const double in : {0.001, 1.0, 8.0}) {
         const Separation s = strip_at(400 - in);
         EXPECT_NEAR(s.distance, -in, 1e-9);
