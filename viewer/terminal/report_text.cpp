@@ -135,7 +135,7 @@ std::string stands_line(const Model& model, std::size_t wall) {
 /// A wall's own findings, as rows of its table.
 void add_wall_rows(const CheckedJob& job, const std::string& wall, std::vector<Row>& rows, bool colour) {
     for (const auto& finding : job.findings) {
-        if (finding.subject != "wall " + wall || finding.rule == "panel.movement")
+        if (finding.subject != "wall " + wall || finding.rule.rfind("panel.", 0) == 0)
             continue;  // of gaps, not of the face
         rows.push_back(
             {finding.rule, "", "", finding.spot ? mm(std::round(finding.spot->y)) : "", "", finding.quantity,
