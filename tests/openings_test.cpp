@@ -250,6 +250,77 @@ TEST(Openings, BoardsStudsAndMasonryEndAtTheEdge) {
     EXPECT_NEAR(std::fmod(stud, 1800), 0, 1e-9);
 }
 
+std::string with_levels(const std::string& levels, const std::string& joins = "") {
+    std::string text = recess("");
+    std::string keys = "level_joins = [" + levels + "]\n";
+    if (!joins.empty()) keys += "joins = [" + joins + "]\n";
+    text.insert(text.find("[walls.studs]"), keys);
+    return text;
+}
+
+TEST(LevelJoins, PartTheColumns) {
+    const Model model = model_of(with_levels("{height = 1500, gap = 6}", "{across = 600, from = \"left bare\"}"));
+    const auto panels = back_panels(model);
+    ASSERT_EQ(panels.size(), 4u);
+    expect_extent(panels[0].outline, 13, 598, 4, 1497);
+    expect_extent(panels[1].outline, 13, 598, 1503, 2396);
+    expect_extent(panels[2].outline, 602, 1187, 4, 1497);
+    EXPECT_EQ(panels[3].column, 1u);
+    EXPECT_EQ(panels[3].row, 1u);
+    const auto joins = joints_of_kind(model, JointKind::join);
+    ASSERT_EQ(joins.size(), 4u);
+    const PanelJoint& level = named(joins, "level join back-1 / back-2");
+    EXPECT_NEAR(level.length, 598 - 13, 1e-9);
+    EXPECT_NEAR(level.from.y, 1500, 1e-9);
+    EXPECT_EQ(level.gap.width, 6);
+    EXPECT_NEAR(level.first_moves, (1497 - 4) / 2.0, 1e-9);
+    EXPECT_NEAR(level.second_moves, (2396 - 1503) / 2.0, 1e-9);
+    EXPECT_NEAR(named(joins, "join back-1 / back-3").length, 1497 - 4, 1e-9);
+    EXPECT_NEAR(named(joins, "join back-2 / back-4").length, 2396 - 1503, 1e-9);
+    EXPECT_EQ(joints_of_kind(model, JointKind::base).size(), 2u);
+    EXPECT_EQ(joints_of_kind(model, JointKind::ceiling).size(), 2u);
+    // Out of the panels: refused, at its line.
+    Faults faults;
+    (void)build_model(job_of(with_levels("{height = 2397}"), faults), faults);
+    ASSERT_FALSE(faults.empty());
+    EXPECT_NE(faults[0].says.find("no size left"), std::string::npos);
+}
+
+/// Over random recesses at any angles: nothing overlaps, and no panel is counted twice.
+TEST(Openings, NoPartsOverlapOverRandomRecesses) {
+    const unsigned seed = 20261126;
+    std::mt19937 random(seed);
+    int looked = 0;
+    for (int round = 0; round < 60; ++round) {
+        Job job = testing::random_job(random);
+        std::uniform_real_distribution<double> part(0, 1);
+        Wall& wall = job.walls[round % job.walls.size()];
+        WallOpening opening;
+        opening.id = opening.name = "window";
+        opening.left = wall.width * (0.1 + 0.4 * part(random));
+        opening.right = opening.left + wall.width * 0.3;
+        opening.bottom = part(random) < 0.3 ? 0 : wall.height * (0.3 + 0.2 * part(random));
+        opening.top = opening.bottom + wall.height * 0.35;
+        if (part(random) < 0.5) opening.reveal = 40 + 60 * part(random);
+        wall.openings = {opening};
+        if (part(random) < 0.5) wall.level_joins = {{wall.height * (0.3 + 0.4 * part(random)), {}, {}}};
+        Faults faults;
+        const Model model = build_model(job, faults);
+        if (!faults.empty()) continue;  // a fitting lies in it
+        ++looked;
+        std::vector<Part> parts;
+        for (auto& one : build_parts(model)) {
+            if (one.fitting.empty() && one.layer != "tray") parts.push_back(std::move(one));
+        }
+        for (const auto& near : near_pairs(make_bodies(parts), {})) {
+            const bool studs = parts[near.a].layer == "frame" && parts[near.b].layer == "frame";  // corners of frames
+            EXPECT_FALSE(overlaps(near) && !studs) << "seed " << seed << " round " << round << ": " << parts[near.a].id
+                                                   << " and " << parts[near.b].id << " by " << near.distance;
+        }
+    }
+    EXPECT_GT(looked, 10);
+}
+
 TEST(Openings, AreasAddUpOverRandomOpenings) {
     // Panels less what the opening takes, counted as rectangles, and the rounding that stays in each inside corner.
     const unsigned seed = 20261125;

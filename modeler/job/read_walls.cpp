@@ -113,6 +113,15 @@ Join read_join(Table& table) {
     return join;
 }
 
+LevelJoin read_level_join(Table& table) {
+    LevelJoin join;
+    join.source = table.source();
+    join.height = table.number("height", {0, 6000, "mm", true});
+    join.gap = maybe_gap(table, "gap");
+    table.finish();
+    return join;
+}
+
 }  // namespace
 
 std::vector<Layer> read_layers(Table& owner) {
@@ -172,6 +181,7 @@ Wall read_wall(Table& table, const std::vector<Layer>& layers) {
     for (auto& opening : table.tables("openings")) wall.openings.push_back(read_opening(opening));
     check_openings(wall, table);
     for (auto& join : table.tables("joins")) wall.joins.push_back(read_join(join));
+    for (auto& join : table.tables("level_joins")) wall.level_joins.push_back(read_level_join(join));
     if (auto gaps = table.table("gaps")) wall.gaps = read_gaps(*gaps);
     for (const auto& noggin : wall.noggins) {
         if (noggin.right > wall.width + same_length || noggin.height > wall.height) {

@@ -99,12 +99,14 @@ class Joints {
     void along(std::size_t w) {
         const auto panels = row(model_, w);
         const auto joins = placed_joins(model_.job, model_.room, w);
+        const auto levels = placed_levels(model_.job, w);
         for (const std::size_t i : panels) {
             base_of(w, i);
             ceiling_of(w, i);
             at_openings(w, i);
             for (const std::size_t right : panels) {
                 if (panel(right).column == panel(i).column + 1) join(w, i, right, joins[panel(i).column].gap);
+                if (panel(right).row == panel(i).row + 1) level_join(w, i, right, levels[panel(i).row].gap);
             }
         }
     }
@@ -135,7 +137,7 @@ class Joints {
     }
 
     void base_of(std::size_t w, std::size_t i) {
-        if (!panel(i).sides.bottom) return;
+        if (!panel(i).sides.bottom || panel(i).row > 0) return;
         const auto e = extent(panel(i).outline);
         const EdgeGap own = gap(w, Edge::bottom);
         const auto spans = beside_openings(w, panel(i), {e[0], e[1]}, true, e[2]);
@@ -153,8 +155,8 @@ class Joints {
     void ceiling_of(std::size_t w, std::size_t i) {
         const auto e = extent(panel(i).outline);
         const double middle = (e[0] + e[1]) / 2;
-        if (!panel(i).sides.top ||
-            wall_top(model_.job, model_.room, w, middle) - panel_top(model_.job, model_.room, w, middle) >= free_edge)
+        if (!panel(i).sides.top || panel(i).row < wall(w).level_joins.size()) return;
+        if (wall_top(model_.job, model_.room, w, middle) - panel_top(model_.job, model_.room, w, middle) >= free_edge)
             return;
         const EdgeGap own = gap(w, Edge::top);
         const auto spans = beside_openings(w, panel(i), {e[0], e[1]}, true, e[3]);
@@ -187,6 +189,27 @@ class Joints {
             joint.length = joint.to.y - joint.from.y;
             joint.first_moves = width_of(panel(left)) / 2;
             joint.second_moves = width_of(panel(right)) / 2;
+        }
+    }
+
+    void level_join(std::size_t w, std::size_t below, std::size_t above, const EdgeGap& gap) {
+        if (!panel(below).sides.top || !panel(above).sides.bottom) return;
+        const auto e = extent(panel(below).outline);
+        const auto next = extent(panel(above).outline);
+        const Span both{std::max(e[0], next[0]), std::min(e[1], next[1])};
+        if (both.second <= both.first) return;
+        const double middle = (e[3] + next[2]) / 2;
+        const auto spans = beside_openings(w, panel(below), both, true, middle);
+        const std::string name = fmt::format("level join {} / {}", panel(below).id, panel(above).id);
+        for (std::size_t k = 0; k < spans.size(); ++k) {
+            PanelJoint& joint = add(JointKind::join, w, numbered(name, k, spans.size()), {below, above});
+            joint.gap = gap;
+            joint.key = fmt::format("gap in its [[walls.level_joins]], or join in [walls.gaps] of wall {}", wall(w).id);
+            joint.from = {spans[k].first, middle};
+            joint.to = {spans[k].second, middle};
+            joint.length = joint.to.x - joint.from.x;
+            joint.first_moves = height_of(panel(below)) / 2;
+            joint.second_moves = height_of(panel(above)) / 2;
         }
     }
 
@@ -346,6 +369,16 @@ EdgeGap gap_at(const Job& job, const Room& room, std::size_t wall, Edge edge) {
 EdgeGap join_gap(const Job& job, std::size_t wall) { return job.walls[wall].gaps.join.value_or(job.panels.gaps.join); }
 
 EdgeGap gap_of(const Job& job, std::size_t wall, const Join& join) { return join.gap.value_or(join_gap(job, wall)); }
+EdgeGap gap_of(const Job& job, std::size_t wall, const LevelJoin& join) {
+    return join.gap.value_or(join_gap(job, wall));
+}
+
+std::vector<PlacedLevel> placed_levels(const Job& job, std::size_t wall) {
+    std::vector<PlacedLevel> placed;
+    for (const auto& join : job.walls[wall].level_joins) placed.push_back({join.height, gap_of(job, wall, join)});
+    std::stable_sort(placed.begin(), placed.end(), [](const auto& a, const auto& b) { return a.v < b.v; });
+    return placed;
+}
 
 std::vector<PlacedJoin> placed_joins(const Job& job, const Room& room, std::size_t wall) {
     std::vector<PlacedJoin> placed;

@@ -43,8 +43,10 @@ void check_panels(const Model& model, Faults& faults) {
     for (const auto& panel : model.panels) {
         if (panel.outline.points.size() >= 3 && area(panel.outline) > 0) continue;
         const Wall& wall = model.job.walls[panel.wall];
-        faults.push_back({wall.joins.empty() ? wall.source : wall.joins.front().source, "walls",
-                          fmt::format("{:g} mm wide, {:g} mm high", wall.width, wall.height),
+        const Source& where = !wall.joins.empty()         ? wall.joins.front().source
+                              : !wall.level_joins.empty() ? wall.level_joins.front().source
+                                                          : wall.source;
+        faults.push_back({where, "walls", fmt::format("{:g} mm wide, {:g} mm high", wall.width, wall.height),
                           "a panel wider and higher than 0",
                           fmt::format("panel {} has no size left between its gaps: check joins, top line and rim of "
                                       "wall \"{}\"",

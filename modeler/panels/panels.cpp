@@ -58,16 +58,23 @@ std::vector<Panel> lay_panels(const Job& job, const Room& room) {
         const auto joins = placed_joins(job, room, w);
         const auto cuts = cuts_of(job, room, w, place);
         std::size_t number = 0;
+        const auto levels = placed_levels(job, w);
         for (std::size_t i = 0; i <= joins.size(); ++i) {
-            auto mine = bounds;
-            if (i > 0) mine.push_back(right_of(room.walls[w], joins[i - 1].u + joins[i - 1].gap.width / 2));
-            if (i < joins.size()) mine.push_back(left_of(room.walls[w], joins[i].u - joins[i].gap.width / 2));
-            Panel whole{"",        w,  place,       outline_within(job, w, place, back, thickness, mine),
-                        thickness, {}, layer.source};
-            whole.column = i;
-            for (auto& panel : cut_round(whole, cuts)) {
-                panel.id = fmt::format("{}-{}", wall.id, ++number);
-                panels.push_back(std::move(panel));
+            auto column = bounds;
+            if (i > 0) column.push_back(right_of(room.walls[w], joins[i - 1].u + joins[i - 1].gap.width / 2));
+            if (i < joins.size()) column.push_back(left_of(room.walls[w], joins[i].u - joins[i].gap.width / 2));
+            for (std::size_t k = 0; k <= levels.size(); ++k) {
+                auto mine = column;
+                if (k > 0) mine.push_back(above_level(levels[k - 1].v + levels[k - 1].gap.width / 2));
+                if (k < levels.size()) mine.push_back(below_level(levels[k].v - levels[k].gap.width / 2));
+                const Polygon outline = outline_within(job, w, place, back, thickness, mine);
+                Panel whole{"", w, place, outline, thickness, {}, layer.source};
+                whole.column = i;
+                whole.row = k;
+                for (auto& panel : cut_round(whole, cuts)) {
+                    panel.id = fmt::format("{}-{}", wall.id, ++number);
+                    panels.push_back(std::move(panel));
+                }
             }
         }
     }

@@ -30,6 +30,11 @@ BenchJoint worked_out(const PanelJoint& one, const BenchJob& shown) {
     return joint;
 }
 
+/// Of a level join: what is across is up.
+bond::PaintStrip turned(const bond::PaintStrip& strip) {
+    return {strip.bottom, strip.top, strip.from, strip.to, strip.area};
+}
+
 /// Sill and head run along their x, jambs along their y.
 bool runs_across(const Panel& strip) { return std::abs(strip.place.y.z) < 0.5; }
 
@@ -78,8 +83,11 @@ std::vector<BenchJoint> joints_of(const CheckedJob& job, const BenchJob& shown, 
         joint.wall = before + model.job.walls[one.wall].id;
         for (const auto& panel : panels) joint.panels.push_back(before + panel);
         if (joint.kind == JointKind::join) {
-            joint.paint = bond::paint_behind(joint.from.x, joint.gap, joint.from.y, joint.to.y,
-                                             figure(shown.settings, "paint_beyond"));
+            const double beyond = figure(shown.settings, "paint_beyond");
+            joint.level = joint.from.y == joint.to.y;
+            joint.paint = joint.level
+                              ? turned(bond::paint_behind(joint.from.y, joint.gap, joint.from.x, joint.to.x, beyond))
+                              : bond::paint_behind(joint.from.x, joint.gap, joint.from.y, joint.to.y, beyond);
         }
         joints.push_back(std::move(joint));
     };

@@ -176,7 +176,18 @@ void say_bond(Flow& flow, const PanelFace& face) {
     flow.say(fmt::format("Spacers under the base, from the LEFT: {}.", spacers));
     std::string said;
     for (const auto& strip : paint_beside(face)) {
-        const bool right = face.see({(strip.from + strip.to) / 2, 0}).x > face.panel.width / 2;
+        const Vec2 middle = face.see({(strip.from + strip.to) / 2, (strip.bottom + strip.top) / 2});
+        const bool above = strip.bottom > face.panel.height / 2 && strip.top > face.panel.height;
+        const bool below = strip.top < face.panel.height / 2 && strip.bottom < 0;
+        if (strip.to - strip.from > strip.top - strip.bottom && (above || below)) {
+            flow.say(
+                fmt::format("Wall painted before bonding behind the level join {}: {} high, {} of it behind this "
+                            "panel.",
+                            above ? "ABOVE" : "BELOW", tenths(strip.top - strip.bottom),
+                            tenths(std::min(strip.top, face.panel.height) - std::max(strip.bottom, 0.0))));
+            continue;
+        }
+        const bool right = middle.x > face.panel.width / 2;
         const std::string words = fmt::format(
             "Wall painted before bonding behind the join on the {}: {} wide, {} of it under this "
             "panel.",

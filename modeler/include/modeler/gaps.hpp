@@ -20,6 +20,7 @@ EdgeGap gap_at(const Job& job, const Room& room, std::size_t wall, Edge edge);
 
 /// The gap of a join: its own, else the wall's, else the job's.
 EdgeGap gap_of(const Job& job, std::size_t wall, const Join& join);
+EdgeGap gap_of(const Job& job, std::size_t wall, const LevelJoin& join);
 
 /// The same for a join that is not in the file yet.
 EdgeGap join_gap(const Job& job, std::size_t wall);
@@ -31,6 +32,14 @@ struct PlacedJoin {
 };
 /// From left to right.
 std::vector<PlacedJoin> placed_joins(const Job& job, const Room& room, std::size_t wall);
+
+/// A level join in its place: v of its middle.
+struct PlacedLevel {
+    double v = 0;
+    EdgeGap gap;
+};
+/// From below.
+std::vector<PlacedLevel> placed_levels(const Job& job, std::size_t wall);
 
 enum class JointKind { join, corner, base, ceiling, opening };
 

@@ -84,6 +84,14 @@ struct Join : Across {
     std::optional<EdgeGap> gap;
 };
 
+/// A level gap right across a wall's panels, from one end to the other: its middle above the datum, and that gap where
+/// it is not the wall's.
+struct LevelJoin {
+    double height = 0;
+    std::optional<EdgeGap> gap;
+    Source source;
+};
+
 /// Gaps of one wall's panels, where they are not the job's: at its ends, its rim or floor, its top line, its joins.
 struct WallGaps {
     std::optional<EdgeGap> left;
@@ -119,6 +127,7 @@ struct Wall {
     std::optional<Masonry> masonry;
     std::vector<WallOpening> openings;
     std::vector<Join> joins;
+    std::vector<LevelJoin> level_joins;
     WallGaps gaps;
     std::optional<double> panel_top;  ///< this wall's top line where it differs from the job's
     std::optional<BedKind> bedding;   ///< where it differs from the job's

@@ -57,6 +57,7 @@ struct Panel {
     Source source;
     std::vector<PanelCut> cuts{};
     std::size_t column = 0;  ///< how many of the wall's joins are left of it
+    std::size_t row = 0;     ///< how many of its level joins are below it
     PanelSides sides{};
 };
 

@@ -70,6 +70,7 @@ struct BenchJoint {
     bool within = false;  ///< its class, as drawn
     bond::JointSeal seal;
     std::optional<bond::PaintStrip> paint;  ///< behind a join, in the panels' plane
+    bool level = false;                     ///< a level join
     bool in_reveal = false;                 ///< beside a strip of a reveal: its place is not in the wall's plane
 };
 
