@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <random>
 
 #include "modeler/files.hpp"
@@ -56,6 +57,36 @@ TEST(ListCommands, ANogginBehindTheOthersOfItsWall) {
     ASSERT_EQ(add_entry(document, "walls[2].noggins", 0, entry, "add"), "");
     expect_no_fault(document);
     EXPECT_EQ(job_of(document).walls[2].noggins.at(0).height, 1800);
+    undo_all(document);
+    EXPECT_EQ(document.text, before);
+}
+
+TEST(ListCommands, AnOpeningAddedChangedAndTakenOut) {
+    Opened opened;
+    Document& document = opened.document;
+    const std::string before = document.text;
+    const std::string list = "walls[1].openings";
+    const Entry window{{"id", "\"window\""}, {"left", "700"}, {"right", "1100"}, {"bottom", "1500"}, {"top", "2000"}};
+    const std::size_t panels = document.job->model.panels.size();
+    ASSERT_EQ(add_entry(document, list, 0, window, "add an opening"), "");
+    expect_no_fault(document);
+    ASSERT_EQ(job_of(document).walls[1].openings.size(), 1u);
+    EXPECT_EQ(document.job->model.panels.size(), panels);
+    EXPECT_EQ(std::count_if(document.job->findings.begin(), document.job->findings.end(),
+                            [](const auto& f) { return f.rule == "panel.strip"; }),
+              1);
+    // What the file leaves out is written where it belongs.
+    ASSERT_EQ(set_number(document, list + "[0].gap", 6), "");
+    ASSERT_EQ(set_number(document, list + "[0].right", 1050), "");
+    EXPECT_EQ(job_of(document).walls[1].openings[0].gap->width, 6);
+    EXPECT_EQ(job_of(document).walls[1].openings[0].right, 1050);
+    // An edge beyond the other is a fault, and the job as it was stays.
+    ASSERT_EQ(set_number(document, list + "[0].right", 720), "");
+    EXPECT_FALSE(document.faults.empty());
+    ASSERT_TRUE(undo(document));
+    expect_no_fault(document);
+    ASSERT_EQ(remove_entry(document, list, 0, "take it out"), "");
+    EXPECT_EQ(document.text, before);
     undo_all(document);
     EXPECT_EQ(document.text, before);
 }
