@@ -9,6 +9,8 @@
 #include <random>
 #include <tuple>
 
+#include "support/rounds.hpp"
+
 namespace standproud::nesting {
 namespace {
 
@@ -205,7 +207,7 @@ TEST(Nesting, NeverBeatsItsBoundNorMissesAKnownLayout) {
     Random random(seed);
     int proved = 0;
     int jobs = 0;
-    for (int round = 0; round < 4000; ++round) {
+    for (int round = 0; round < testing::rounds(4000, 600); ++round) {
         const double kerf = pick(random, 0, 45) / 10.0;
         const CutUpJob job = random_job(random, kerf, 7, 3);
         if (job.pieces.empty()) continue;
@@ -231,7 +233,7 @@ TEST(Nesting, NeverBeatsItsBoundNorMissesAKnownLayout) {
             ADD_FAILURE() << "seed " << seed << " round " << round << ' ' << fault;
         }
     }
-    EXPECT_GT(jobs, 3000);
+    EXPECT_GT(jobs, testing::rounds(3000, 450));
     EXPECT_EQ(proved, jobs);
 }
 
