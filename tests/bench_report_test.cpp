@@ -256,7 +256,7 @@ TEST(Bench, NothingIsDrilledBeforeTheDepthsAreRecordedNorSealedBeforeADay) {
     std::map<std::string, sequence::DatedTask> dated;
     std::map<std::string, sequence::Task> tasks;
     for (std::size_t i = 0; i < bench.tasks.size(); ++i) {
-        dated[bench.tasks[i].id] = bench.calendar.tasks[i];
+        dated[bench.tasks[i].id] = bench.shared.calendar.tasks[i];
         tasks[bench.tasks[i].id] = bench.tasks[i];
     }
     for (const char* body : {"bodies-plumber", "bodies-electrician"})
@@ -269,7 +269,7 @@ TEST(Bench, NothingIsDrilledBeforeTheDepthsAreRecordedNorSealedBeforeADay) {
     }
     for (const char* hold : {"as-fixed", "substrate", "dry-fit", "cure"}) EXPECT_NE(tasks.at(hold).hold, "") << hold;
     // 12 June 2026 is a Friday: work goes on on Monday.
-    EXPECT_EQ(bench.calendar.tasks.front().start,
+    EXPECT_EQ(bench.shared.calendar.tasks.front().start,
               std::chrono::local_days(std::chrono::year(2026) / 6 / 12) + std::chrono::hours(8));
     const std::string text = calendar_bench(bench, std::chrono::sys_days(std::chrono::year(2026) / 1 / 2));
     std::size_t events = 0;

@@ -201,7 +201,8 @@ Json job_json(const BenchJob& job) {
 
 Json task_json(const Bench& bench, std::size_t i) {
     const auto& task = bench.tasks[i];
-    const auto& dated = bench.calendar.tasks[i];
+    const auto& dated = bench.shared.calendar.tasks[i];
+    const auto id = [&](std::optional<std::size_t> other) { return other ? Json(bench.tasks[*other].id) : Json(); };
     return {{"id", task.id},
             {"name", task.name},
             {"trade", task.trade},
@@ -211,7 +212,22 @@ Json task_json(const Bench& bench, std::size_t i) {
             {"hold", task.hold},
             {"start", minute_words(dated.start)},
             {"finish", minute_words(dated.finish)},
-            {"ready", minute_words(dated.ready)}};
+            {"ready", minute_words(dated.ready)},
+            {"held_by", id(dated.held_by)},
+            {"busy_with", id(dated.busy_with)}};
+}
+
+Json schedule_json(const Bench& bench) {
+    const auto& shared = bench.shared;
+    Json json{{"refused", shared.refused},
+              {"crews", bench.crews},
+              {"end", nullptr},
+              {"bound", nullptr},
+              {"proved", shared.proved}};
+    if (!shared.refused.empty()) return json;
+    json["end"] = minute_words(shared.calendar.end);
+    json["bound"] = minute_words(shared.bound);
+    return json;
 }
 
 }  // namespace
@@ -220,7 +236,8 @@ std::string json_bench(const Bench& bench) {
     Json report{
         {"format", "standproud-bench/1"}, {"jobs", Json::array()},          {"settle_first", bench.settle_first},
         {"panels", Json::array()},        {"nesting", nesting_json(bench)}, {"joints", Json::array()},
-        {"bought", Json::array()},        {"bill", Json::array()},          {"tasks", Json::array()}};
+        {"bought", Json::array()},        {"bill", Json::array()},          {"schedule", schedule_json(bench)},
+        {"tasks", Json::array()}};
     for (const auto& job : bench.jobs) report["jobs"].push_back(job_json(job));
     for (const auto& panel : bench.panels) report["panels"].push_back(panel_json(panel));
     for (const auto& joint : bench.joints) report["joints"].push_back(joint_json(joint));
@@ -236,9 +253,7 @@ std::string json_bench(const Bench& bench) {
                                   {"quantity", json_number(line.quantity)},
                                   {"unit", line.unit},
                                   {"price", line.price ? Json(json_number(*line.price)) : Json(nullptr)}});
-    if (bench.order.sequence) {
-        for (const std::size_t i : bench.order.sequence->order) report["tasks"].push_back(task_json(bench, i));
-    }
+    for (const std::size_t i : bench.shared.order) report["tasks"].push_back(task_json(bench, i));
     return report.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

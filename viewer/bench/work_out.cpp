@@ -105,7 +105,8 @@ void add_fault(Faults& faults, const std::string& file, const char* key, const c
 }
 
 void check_together(const Job& first, const Job& other, Faults& faults) {
-    for (const char* key : {"kerf", "trim", "cartridge", "waste", "usable_offcut"}) {
+    for (const char* key : {"kerf", "trim", "cartridge", "waste", "usable_offcut", "crews_plumber", "crews_electrician",
+                            "crews_builder", "crews_installer"}) {
         const double a = figure(*first.bench, key);
         const double b = figure(*other.bench, key);
         if (a == b) continue;

@@ -144,8 +144,9 @@ struct Bench {
     nesting::NestingAnswer sheets;
     bool priced = false;  ///< every kind of sheet that is used has a price in its job
     std::vector<sequence::Task> tasks;
-    sequence::SequenceAnswer order;
-    sequence::CalendarAnswer calendar;
+    sequence::SequenceAnswer order;  ///< as if every trade had as many crews as it liked
+    sequence::CrewsAnswer shared;    ///< the tasks' times, with the jobs' crews
+    sequence::Crews crews;
     std::vector<std::string> settle_first;  ///< what stands against cutting, in words
 };
 
