@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 
 #include "bench/words.hpp"
@@ -114,10 +115,41 @@ Json panel_json(const BenchPanel& panel) {
     return json;
 }
 
+Json wall_json(const Bench& bench, const BenchWall& wall) {
+    Json json{{"job", wall.job},
+              {"wall", wall.id},
+              {"name", wall.name},
+              {"lined", wall.lined},
+              {"bare_width", json_number(wall.bare_width)},
+              {"finished_width", nullptr},
+              {"bottom", json_number(wall.bottom)},
+              {"top", json_number(wall.top)},
+              {"panels", Json::array()}};
+    if (wall.finished_width) json["finished_width"] = json_number(*wall.finished_width);
+    for (const std::size_t panel : wall.panels) json["panels"].push_back(bench.panels[panel].id);
+    return json;
+}
+
+/// In the order of lining, job by job.
+Json walls_json(const Bench& bench) {
+    std::vector<const BenchWall*> walls;
+    for (const auto& wall : bench.walls) walls.push_back(&wall);
+    std::stable_sort(walls.begin(), walls.end(), [](const auto* a, const auto* b) {
+        return a->job != b->job ? a->job < b->job : a->lined < b->lined;
+    });
+    Json json = Json::array();
+    for (const auto* wall : walls) json.push_back(wall_json(bench, *wall));
+    return json;
+}
+
 Json joint_json(const BenchJoint& joint) {
     Json json{{"job", joint.job},
               {"kind", to_string(joint.kind)},
               {"name", joint.name},
+              {"wall", joint.wall},
+              {"panels", joint.panels},
+              {"from", point_json(joint.from)},
+              {"to", point_json(joint.to)},
               {"gap", json_number(joint.gap)},
               {"length", json_number(joint.length)},
               {"depth", json_number(joint.depth)},
@@ -127,6 +159,7 @@ Json joint_json(const BenchJoint& joint) {
               {"tension", json_number(joint.moved.tension)},
               {"needed", json_number(joint.needed)},
               {"within_class", joint.within},
+              {"sealed_depth", json_number(joint.seal.sealed_depth)},
               {"sealant_volume", json_number(joint.seal.volume)},
               {"backing_length", json_number(joint.seal.backing_length)},
               {"paint", nullptr}};
@@ -233,11 +266,10 @@ Json schedule_json(const Bench& bench) {
 }  // namespace
 
 std::string json_bench(const Bench& bench) {
-    Json report{
-        {"format", "standproud-bench/1"}, {"jobs", Json::array()},          {"settle_first", bench.settle_first},
-        {"panels", Json::array()},        {"nesting", nesting_json(bench)}, {"joints", Json::array()},
-        {"bought", Json::array()},        {"bill", Json::array()},          {"schedule", schedule_json(bench)},
-        {"tasks", Json::array()}};
+    Json report{{"format", "standproud-bench/1"},   {"jobs", Json::array()},   {"settle_first", bench.settle_first},
+                {"walls", walls_json(bench)},       {"panels", Json::array()}, {"nesting", nesting_json(bench)},
+                {"joints", Json::array()},          {"bought", Json::array()}, {"bill", Json::array()},
+                {"schedule", schedule_json(bench)}, {"tasks", Json::array()}};
     for (const auto& job : bench.jobs) report["jobs"].push_back(job_json(job));
     for (const auto& panel : bench.panels) report["panels"].push_back(panel_json(panel));
     for (const auto& joint : bench.joints) report["joints"].push_back(joint_json(joint));

@@ -53,6 +53,7 @@ Json wall_json(const JoinsReport& report, const WallJoins& wall) {
         }
     }
     return {{"wall", wall.wall},
+            {"gap", number(wall.gap)},
             {"drawn", places(wall.drawn)},
             {"layouts", layouts},
             {"refused", refused},
