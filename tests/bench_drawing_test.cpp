@@ -2,13 +2,13 @@
 // what is printed is what the geometry gives.
 #include <map>
 #include <random>
-#include <regex>
 #include <set>
 
 #include "bench_drawing/panel_sheet.hpp"
 #include "bench_drawing/stock_sheet.hpp"
 #include "bench_drawing/wall_sheet.hpp"
 #include "bench_sheets.hpp"
+#include "support/pattern.hpp"
 
 namespace standproud {
 namespace {
@@ -200,7 +200,7 @@ std::set<std::size_t> letters(const std::string& words) {
     std::set<std::size_t> all;
     std::size_t last = 0;
     bool run = false;
-    std::istringstream stream(std::regex_replace(words, std::regex(","), ""));
+    std::istringstream stream(testing::replaced(words, ",", ""));
     for (std::string word; stream >> word;) {
         if (word == "to") {
             run = true;
@@ -218,7 +218,7 @@ std::set<std::size_t> letters(const std::string& words) {
 
 // The printed figures against the model's own outline and holes; on the rear, against these in a mirror.
 TEST(BenchDrawing, PrintedDistancesAreThoseOfTheGeometry) {
-    const std::regex figure("^([0-9.]+) from (left|right|top|bottom): ([A-Z, to]+)$");
+    const std::string figure("^([0-9.]+) from (left|right|top|bottom): ([A-Z, to]+)$");
     int read = 0;
     for (const auto& made : demos()) {
         for (std::size_t k = 0; k < made.bench.panels.size(); ++k) {
@@ -235,8 +235,8 @@ TEST(BenchDrawing, PrintedDistancesAreThoseOfTheGeometry) {
                 std::map<std::size_t, int> across;
                 std::map<std::size_t, int> up;
                 for (const auto& text : drawn.sheet().texts()) {
-                    std::smatch found;
-                    if (!std::regex_match(text.text, found, figure)) continue;
+                    const auto found = testing::matched(text.text, figure);
+                    if (found.empty()) continue;
                     const std::string side = found[2];
                     for (const std::size_t i : letters(found[3])) {
                         ASSERT_LT(i, model.holes.size()) << text.text;
@@ -349,9 +349,9 @@ TEST(BenchDrawing, TheElevationHasEveryPanelGapAndFittingWithItsFigures) {
             for (const auto& fitting : wall.fittings) EXPECT_GE(drawn.count(fitting.name), 3U) << fitting.name;
             std::ptrdiff_t gaps = 0;
             for (const auto& joint : made.bench.joints) gaps += joint.wall == wall.id ? 1 : 0;
-            const std::regex named("[0-9.]+ (gap|join)");
+            const std::string named("[0-9.]+ (gap|join)");
             EXPECT_EQ(std::count_if(drawn.sheet().texts().begin(), drawn.sheet().texts().end(),
-                                    [&](const auto& text) { return std::regex_match(text.text, named); }),
+                                    [&](const auto& text) { return !testing::matched(text.text, named).empty(); }),
                       gaps)
                 << wall.id;
         }

@@ -1,12 +1,12 @@
 // The bench's drawings as files: templates that go together, router paths with the areas of closed forms, PDFs as
 // poppler reads them, and all or nothing.
-#include <regex>
 #include <set>
 
 #include "bench_drawing/router.hpp"
 #include "bench_drawing/templates.hpp"
 #include "bench_sheets.hpp"
 #include "modeler/files.hpp"
+#include "support/pattern.hpp"
 
 namespace standproud {
 namespace {
@@ -157,27 +157,25 @@ struct Path {
 
 /// Green's formula over the chords, and for each quarter arc its segment: r^2 (pi/2 - 1) / 2.
 Path read_path(const std::string& d) {
-    const std::regex token(
+    const std::string token(
         "([MLZ])\\s*(?:(-?[0-9.]+),(-?[0-9.]+))?|A(-?[0-9.]+),(-?[0-9.]+) 0 0 1 (-?[0-9.]+),(-?[0-9.]+)");
     Path path;
     std::vector<Vec2> points;
     double segments = 0;
-    std::string rest;
-    for (auto it = std::sregex_iterator(d.begin(), d.end(), token); it != std::sregex_iterator(); ++it) {
-        rest += (*it).prefix().str();
-        if ((*it)[4].matched) {
-            const double r = std::stod((*it)[4]);
-            EXPECT_EQ((*it)[4], (*it)[5]);
-            const Vec2 to{std::stod((*it)[6]), std::stod((*it)[7])};
+    for (const auto& step : testing::all_searched(d, token)) {
+        if (!step[4].empty()) {
+            const double r = std::stod(step[4]);
+            EXPECT_EQ(step[4], step[5]);
+            const Vec2 to{std::stod(step[6]), std::stod(step[7])};
             // A quarter: its chord is r times root 2.
             EXPECT_NEAR(norm(to - points.back()), r * std::sqrt(2), 1e-5);
             segments += r * r * (pi / 2 - 1) / 2;
             points.push_back(to);
-        } else if ((*it)[2].matched) {
-            points.push_back({std::stod((*it)[2]), std::stod((*it)[3])});
+        } else if (!step[2].empty()) {
+            points.push_back({std::stod(step[2]), std::stod(step[3])});
         }
     }
-    EXPECT_EQ(rest.find_first_not_of(" "), std::string::npos) << d;
+    EXPECT_EQ(testing::replaced(d, token, "").find_first_not_of(" "), std::string::npos) << d;
     EXPECT_EQ(d.back(), 'Z');
     for (std::size_t i = 0; i < points.size(); ++i) {
         path.area += cross(points[i], points[(i + 1) % points.size()]) / 2;
@@ -194,10 +192,8 @@ std::vector<Path> paths_of(const std::string& svg, const std::string& group) {
     const std::size_t from = svg.find("<g id=\"" + group + "\">");
     EXPECT_NE(from, std::string::npos) << group;
     const std::string body = svg.substr(from, svg.find("</g>", from) - from);
-    const std::regex path("<path d=\"([^\"]*)\">");
     std::vector<Path> paths;
-    for (auto it = std::sregex_iterator(body.begin(), body.end(), path); it != std::sregex_iterator(); ++it)
-        paths.push_back(read_path((*it)[1]));
+    for (const auto& path : testing::all_searched(body, "<path d=\"([^\"]*)\">")) paths.push_back(read_path(path[1]));
     return paths;
 }
 
@@ -210,10 +206,9 @@ TEST(BenchRouter, PathsHaveTheAreasOfClosedForms) {
     for (const auto& made : demos()) {
         for (const auto& panel : made.bench.panels) {
             const std::string svg = viewer::router_svg(made.bench, panel);
-            std::smatch size;
-            ASSERT_TRUE(std::regex_search(
-                svg, size,
-                std::regex("width=\"([0-9.]+)mm\" height=\"([0-9.]+)mm\" viewBox=\"0 0 ([0-9.]+) ([0-9.]+)\"")));
+            const auto size = testing::searched(
+                svg, "width=\"([0-9.]+)mm\" height=\"([0-9.]+)mm\" viewBox=\"0 0 ([0-9.]+) ([0-9.]+)\"");
+            ASSERT_EQ(size.size(), 5U);
             EXPECT_NEAR(std::stod(size[1]), panel.width, 1e-6);
             EXPECT_NEAR(std::stod(size[2]), panel.height, 1e-6);
             EXPECT_EQ(size[1], size[3]);
@@ -280,8 +275,8 @@ TEST(BenchFiles, PopplerReadsThePdfs) {
         if (!file.path.ends_with(".pdf")) continue;
         const std::string info = output_of(fmt::format("pdfinfo '{}'", path.string()));
         EXPECT_NE(info.find("841.89 x 595.276 pts (A4)"), std::string::npos) << file.path << "\n" << info;
-        std::smatch count;
-        ASSERT_TRUE(std::regex_search(info, count, std::regex("Pages: +([0-9]+)")));
+        const auto count = testing::searched(info, "Pages: +([0-9]+)");
+        ASSERT_EQ(count.size(), 2U);
         const std::string text = output_of(fmt::format("pdftotext -layout '{}' -", path.string()));
         EXPECT_GT(text.size(), 300U);
         EXPECT_EQ(text.find("\u2026"), std::string::npos) << file.path << ": cut off with dots\n" << text;

@@ -256,7 +256,7 @@ TEST(Bench, NothingIsDrilledBeforeTheDepthsAreRecordedNorSealedBeforeADay) {
     std::map<std::string, sequence::DatedTask> dated;
     std::map<std::string, sequence::Task> tasks;
     for (std::size_t i = 0; i < bench.tasks.size(); ++i) {
-        dated[bench.tasks[i].id] = bench.calendar.tasks[i];
+        dated[bench.tasks[i].id] = bench.shared.calendar.tasks[i];
         tasks[bench.tasks[i].id] = bench.tasks[i];
     }
     for (const char* body : {"bodies-plumber", "bodies-electrician"})
@@ -269,7 +269,7 @@ TEST(Bench, NothingIsDrilledBeforeTheDepthsAreRecordedNorSealedBeforeADay) {
     }
     for (const char* hold : {"as-fixed", "substrate", "dry-fit", "cure"}) EXPECT_NE(tasks.at(hold).hold, "") << hold;
     // 12 June 2026 is a Friday: work goes on on Monday.
-    EXPECT_EQ(bench.calendar.tasks.front().start,
+    EXPECT_EQ(bench.shared.calendar.tasks.front().start,
               std::chrono::local_days(std::chrono::year(2026) / 6 / 12) + std::chrono::hours(8));
     const std::string text = calendar_bench(bench, std::chrono::sys_days(std::chrono::year(2026) / 1 / 2));
     std::size_t events = 0;
@@ -288,6 +288,89 @@ TEST(Bench, JsonHoldsToItsSchema) {
     Json broken = Json::parse(json_bench(work_out_bench({demo()})));
     broken["panels"][0]["operations"][0].erase("mirrored");
     EXPECT_FALSE(problems(broken, "bench").empty());
+    for (const char* part : {"walls", "joints", "tasks"}) {
+        Json less = Json::parse(json_bench(work_out_bench({demo()})));
+        less[part][0].erase(std::string(part) == "tasks" ? "busy_with" : "wall");
+        EXPECT_FALSE(problems(less, "bench").empty()) << part;
+    }
+}
+
+// Closed forms: the lining of each side wall is as deep as its layers say, and gaps lie between the panels they name.
+TEST(Bench, JsonTellsWallsAndTheirGaps) {
+    const Bench bench = work_out_bench({checked(small_job())});
+    const Json json = Json::parse(json_bench(bench));
+    ASSERT_EQ(json["walls"].size(), 3u);
+    std::vector<std::string> lined;
+    for (const auto& wall : json["walls"]) {
+        lined.push_back(wall["wall"]);
+        EXPECT_EQ(wall["lined"], lined.size());
+    }
+    EXPECT_EQ(lined, bench.jobs[0].order);
+    std::map<std::string, double> spans;
+    for (const auto& joint : json["joints"]) {
+        const double along = joint["to"][0].get<double>() - joint["from"][0].get<double>();
+        const double up = joint["to"][1].get<double>() - joint["from"][1].get<double>();
+        EXPECT_NEAR(std::hypot(along, up), joint["length"].get<double>(), 1e-3) << joint["name"];
+        EXPECT_NEAR(joint["sealant_volume"].get<double>(),
+                    joint["gap"].get<double>() * joint["sealed_depth"].get<double>() * joint["length"].get<double>(), 1)
+            << joint["name"];
+        EXPECT_GE(joint["panels"].size(), 1u);
+        EXPECT_NE(std::find(lined.begin(), lined.end(), joint["wall"]), lined.end());
+    }
+    for (const auto& wall : json["walls"]) {
+        if (wall["wall"] != "back") {
+            EXPECT_TRUE(wall["finished_width"].is_null()) << "it is open at one end";
+            continue;
+        }
+        EXPECT_EQ(wall["bare_width"], 1200);
+        EXPECT_EQ(wall["panels"], Json({"back-1"}));
+        // Less the 17 mm of lining of each side wall; the panel runs to 4 mm from each, or to the bare wall.
+        EXPECT_EQ(wall["finished_width"], 1200 - 2 * 17);
+        const auto& panel = panel_of_wall(bench, "back");
+        EXPECT_NEAR(wall["top"].get<double>() - wall["bottom"].get<double>(), panel.height + 4, 4 + 1e-6);
+    }
+}
+
+TEST(Bench, CrewsAreOfTheJobAndOneTradeDoesOneThing) {
+    auto second = checked(small_job());
+    second.model.job.file = "other.toml";
+    const Bench one = work_out_bench({checked(small_job()), second});
+    ASSERT_EQ(one.shared.refused, "");
+    EXPECT_TRUE(one.shared.proved);
+    const auto overlap = [](const Bench& bench) {
+        int pairs = 0;
+        const auto& dated = bench.shared.calendar.tasks;
+        for (std::size_t a = 0; a < dated.size(); ++a) {
+            for (std::size_t b = 0; b < a; ++b) {
+                pairs += bench.tasks[a].trade == bench.tasks[b].trade && dated[a].start < dated[b].finish &&
+                                 dated[b].start < dated[a].finish
+                             ? 1
+                             : 0;
+            }
+        }
+        return pairs;
+    };
+    EXPECT_EQ(overlap(one), 0);
+    EXPECT_NE(text_bench(one, {}).find("waits for its own trade, to "), std::string::npos);
+    EXPECT_NE(text_bench(one, {}).find("ends sooner: proved"), std::string::npos);
+    EXPECT_NE(calendar_bench(one, {}).find("Waits for its own trade\\, busy with: "), std::string::npos);
+    const std::string more = "crews_installer = 2\ncrews_plumber = 2\ncrews_builder = 2\ncrews_electrician = 2\n";
+    auto first = checked(small_job() + more);
+    second = checked(small_job() + more);
+    second.model.job.file = "other.toml";
+    const Bench two = work_out_bench({first, second});
+    EXPECT_GT(overlap(two), 0);
+    EXPECT_LT(two.shared.calendar.end, one.shared.calendar.end);
+    // Two crews of each trade and two rooms: as if each were alone.
+    EXPECT_EQ(two.shared.calendar.end, work_out_bench({checked(small_job())}).shared.calendar.end);
+    ASSERT_EQ(bench_faults({first, checked(small_job())}).size(), 1u) << "the same file";
+    auto third = checked(small_job());
+    third.model.job.file = "third.toml";
+    EXPECT_EQ(bench_faults({first, third}).size(), 4u) << "they do not agree on crews";
+    Faults faults;
+    (void)testing::job_of(small_job() + "crews_installer = 1.5\n", faults);
+    ASSERT_EQ(faults.size(), 1u);
+    EXPECT_NE(to_string(faults[0]).find("crews are whole"), std::string::npos) << to_string(faults[0]);
 }
 
 /// RFC 4180: records of cells.

@@ -208,6 +208,27 @@ TEST(Bench, ResultsThatComeTooLateAreIgnored) {
     EXPECT_TRUE(take_result(view, document, work_out(*fresh)));
 }
 
+TEST(Bench, WorkThatIsOvertakenIsBrokenOffAndBegunAnew) {
+    Opened opened("old-stable.toml");
+    BenchView view;
+    const auto early = begin_bench(view, opened.document);
+    ASSERT_TRUE(early);
+    EXPECT_FALSE(overtaken(view, opened.document));
+    ASSERT_EQ(move_join(opened.document, 1, 0, 40), "");
+    EXPECT_TRUE(overtaken(view, opened.document));
+    const auto late = begin_bench(view, opened.document);
+    ASSERT_TRUE(late);
+    std::stop_source stop;
+    stop.request_stop();
+    BenchResult broken = work_out(*late, stop.get_token());
+    EXPECT_TRUE(broken.stopped);
+    EXPECT_FALSE(take_result(view, opened.document, std::move(broken)));
+    EXPECT_FALSE(view.shown);
+    const auto again = begin_bench(view, opened.document);
+    ASSERT_TRUE(again);
+    EXPECT_TRUE(take_result(view, opened.document, work_out(*again)));
+}
+
 TEST(Bench, LiveScoresFollowAMove) {
     Opened opened("old-stable.toml");
     Document& document = opened.document;

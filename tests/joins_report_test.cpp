@@ -167,6 +167,7 @@ TEST(JoinsReport, AWallsOwnGapsCount) {
     EXPECT_NEAR(best.pieces[0].from, 23, 1e-9);
     EXPECT_NEAR(best.pieces[0].to - best.pieces[0].from, 573, 1e-9);
     EXPECT_NE(text_joins(report, {}).find("joins of this wall are 10 wide"), std::string::npos);
+    EXPECT_EQ(nlohmann::json::parse(json_joins(report))["walls"][0]["gap"], 10);
     take_over(job, wishes);
 }
 

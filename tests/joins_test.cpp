@@ -8,6 +8,8 @@
 #include <map>
 #include <random>
 
+#include "support/rounds.hpp"
+
 namespace standproud::joins {
 namespace {
 
@@ -368,11 +370,17 @@ void compare_with_grid(unsigned seed, int rounds, int most_joins, int least_plan
     EXPECT_GT(better_refused, least_planned / 10);
 }
 
-TEST(Joins, AgreesWithTheGridUpToTwoJoins) { compare_with_grid(6501, 600, 2, 250); }
+TEST(Joins, AgreesWithTheGridUpToTwoJoins) {
+    compare_with_grid(6501, testing::rounds(600, 120), 2, testing::rounds(250, 40));
+}
 
-TEST(Joins, AgreesWithTheGridUpToThreeJoins) { compare_with_grid(6502, 70, 3, 30); }
+TEST(Joins, AgreesWithTheGridUpToThreeJoins) {
+    compare_with_grid(6502, testing::rounds(70, 10), 3, testing::rounds(30, 3));
+}
 
-TEST(Joins, AgreesWithTheGridOnNarrowSheets) { compare_with_grid(6504, 300, 3, 60, true); }
+TEST(Joins, AgreesWithTheGridOnNarrowSheets) {
+    compare_with_grid(6504, testing::rounds(300, 40), 3, testing::rounds(60, 5), true);
+}
 
 TEST(Joins, MirroringTheWallMirrorsTheScore) {
     const unsigned seed = 6503;

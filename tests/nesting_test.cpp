@@ -5,9 +5,15 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <chrono>
+#include <cstdio>
 #include <map>
 #include <random>
+#include <stop_token>
+#include <thread>
 #include <tuple>
+
+#include "support/rounds.hpp"
 
 namespace standproud::nesting {
 namespace {
@@ -205,7 +211,7 @@ TEST(Nesting, NeverBeatsItsBoundNorMissesAKnownLayout) {
     Random random(seed);
     int proved = 0;
     int jobs = 0;
-    for (int round = 0; round < 4000; ++round) {
+    for (int round = 0; round < testing::rounds(4000, 600); ++round) {
         const double kerf = pick(random, 0, 45) / 10.0;
         const CutUpJob job = random_job(random, kerf, 7, 3);
         if (job.pieces.empty()) continue;
@@ -231,7 +237,7 @@ TEST(Nesting, NeverBeatsItsBoundNorMissesAKnownLayout) {
             ADD_FAILURE() << "seed " << seed << " round " << round << ' ' << fault;
         }
     }
-    EXPECT_GT(jobs, 3000);
+    EXPECT_GT(jobs, testing::rounds(3000, 450));
     EXPECT_EQ(proved, jobs);
 }
 
@@ -425,6 +431,68 @@ TEST(LayoutChecker, SeesEveryKindOfFault) {
     bad = good.sheets;
     bad[0].offcuts.push_back(bad[0].placed[0].at);
     EXPECT_TRUE(says(bad, "over a piece"));
+}
+
+// Efforts that would take days: if a stop is not heeded, the test does not end.
+TEST(Nesting, BrokenOffItReturnsWhatItHasAndClaimsNoProof) {
+    const unsigned seed = 6211;
+    Random random(seed);
+    int laid = 0;
+    for (int round = 0; round < 12; ++round) {
+        // From jobs that are solved exactly, where they stop on the way, to those that are never proved.
+        std::vector<Piece> pieces;
+        const int count = round < 4 ? 10 : 30 * round;
+        for (int i = 0; i < count; ++i) {
+            pieces.push_back({"p" + std::to_string(i), pick(random, 150, 1200) + 0.5, pick(random, 200, 2400) + 0.5});
+        }
+        const std::vector<Stock> stock{
+            {"whole", 1250, 2500}, {"wide", 2050, 3050}, {"left", 900, 1500, {}, 2, false, true}};
+        NestingRules rules = rules_of(3, 100);
+        rules.effort = 1'000'000'000'000'000;
+        std::stop_source stop;
+        std::thread later;
+        if (round % 2 == 0) {
+            stop.request_stop();
+        } else {
+            later = std::thread([&stop] {
+                std::this_thread::sleep_for(std::chrono::milliseconds(40));
+                stop.request_stop();
+            });
+        }
+        const auto begun = std::chrono::steady_clock::now();
+        const NestingAnswer answer = nest(pieces, stock, rules, stop.get_token());
+        const auto took = std::chrono::steady_clock::now() - begun;
+        const bool in_time = !stop.stop_requested();
+        if (later.joinable()) later.join();
+        std::printf("seed %u round %d: %d pieces, back after %lld ms, %s\n", seed, round, count,
+                    static_cast<long long>(std::chrono::duration_cast<std::chrono::milliseconds>(took).count()),
+                    answer.nesting ? "laid" : answer.refused.c_str());
+        std::fflush(stdout);
+        if (in_time) continue;
+        if (!answer.nesting) {
+            EXPECT_NE(answer.refused.find("stopped"), std::string::npos) << answer.refused;
+            continue;
+        }
+        ++laid;
+        const Nesting& n = *answer.nesting;
+        EXPECT_FALSE(n.cost_proved || n.offcut_proved);
+        EXPECT_LE(n.bound, n.found);
+        EXPECT_GE(n.bound, 1);
+        for (const auto& fault : check_layout(pieces, stock, rules, n.sheets)) {
+            ADD_FAILURE() << "seed " << seed << " round " << round << ' ' << fault;
+        }
+    }
+    EXPECT_GE(laid, 8);
+}
+
+TEST(Nesting, ATokenThatStopsNothingChangesNothing) {
+    const std::vector<Piece> pieces{{"a", 700, 2000}, {"b", 500, 2000}, {"c", 900, 1100}, {"d", 300, 800}};
+    const std::vector<Stock> stock{{"whole", 1250, 2500}};
+    std::stop_source stop;
+    const NestingAnswer with = nest(pieces, stock, rules_of(3, 100), stop.get_token());
+    ASSERT_TRUE(with.nesting);
+    EXPECT_TRUE(with.nesting->cost_proved && with.nesting->offcut_proved);
+    EXPECT_EQ(with.nesting->largest_offcut, nested(pieces, stock, rules_of(3, 100)).largest_offcut);
 }
 
 }  // namespace

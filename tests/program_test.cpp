@@ -178,6 +178,24 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"mkdir -p full/router/panel-back-1-front-face-up.svg; S bench bench.toml -o full >/dev/null; echo $?; ls "
              "-A full",
              0, "Is a directory\n2\nrouter\n"},
+        Case{"S bench bench.toml -o out >/dev/null 2>&1; sed 's/\"back\"/\"hind\"/' bench.toml >hind.toml; S bench "
+             "hind.toml -o out >/dev/null; find out -name '*back*'",
+             0, "removed out/router/panel-back-1-front-face-up.svg: written by an earlier run, not by this one"},
+        Case{"S bench bench.toml -o out >/dev/null 2>&1; sed 's/\"back\"/\"hind\"/' bench.toml >hind.toml; echo mine "
+             ">>out/router/panel-back-1-front-face-up.svg; echo own >out/router/back.txt; S bench hind.toml -o out "
+             ">/dev/null 2>told; find out -name '*back*' | sort; grep LEFT told",
+             0,
+             "out/router/back.txt\nout/router/panel-back-1-front-face-up.svg\nLEFT "
+             "out/router/panel-back-1-front-face-up.svg: written by an earlier run, not by this one; it was changed "
+             "since"},
+        Case{"S bench bench.toml -o out >/dev/null 2>&1; sed 's/\"back\"/\"hind\"/' bench.toml >hind.toml; rm "
+             "out/router/*; mkdir out/router/panel-hind-1-front-face-up.svg; S bench hind.toml -o out >/dev/null 2>&1; "
+             "echo $?; ls out/drawings/panel-back-1-rear.pdf out/written.txt",
+             0, "2\nout/drawings/panel-back-1-rear.pdf\nout/written.txt"},
+        Case{"S bench bench.toml -o out >/dev/null 2>&1; echo precious >precious; printf '9 0000000000000000 "
+             "../precious\\n9 x /etc/hostname\\n' >>out/written.txt; S bench bench.toml -o out >/dev/null 2>told; cat "
+             "precious; grep -c 'removed\\|LEFT' told",
+             1, "precious\n0\n"},
         Case{"S bench bench.toml -o out --format json", 0, "\"format\": \"standproud-bench/1\""},
         Case{"S bench bench.toml -o out --format csv", 0, "file,of,what,name,step,tool"},
         Case{"S bench bench.toml -o bench.toml", 2, "cannot make folder"},

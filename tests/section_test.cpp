@@ -11,6 +11,7 @@
 #include "drawing/section_panes.hpp"
 #include "section_sheets.hpp"
 #include "support/drawn_sheet.hpp"
+#include "support/rounds.hpp"
 
 namespace standproud {
 
@@ -390,8 +391,9 @@ SectionDrawing random_drawing(std::mt19937& random, const HandMade& made, std::v
 TEST(SectionSheet, NothingOverlapsOnRandomSheets) {
     const HandMade made;
     const unsigned first = 20260;
+    const unsigned sheets = testing::rounds(80, 25);
     int texts = 0;
-    for (unsigned seed = first; seed < first + 80 && !::testing::Test::HasFailure(); ++seed) {
+    for (unsigned seed = first; seed < first + sheets && !::testing::Test::HasFailure(); ++seed) {
         std::mt19937 random(seed);
         std::vector<Layer> layers;
         const Drawn drawn(random_drawing(random, made, layers));
@@ -403,7 +405,7 @@ TEST(SectionSheet, NothingOverlapsOnRandomSheets) {
                 << "seed " << seed;
         }
     }
-    EXPECT_GT(texts, 80 * 20);
+    EXPECT_GT(texts, static_cast<int>(sheets) * 20);
 }
 
 TEST(SectionSheet, FindingsThatDoNotFitAreCounted) {

@@ -9,6 +9,7 @@
 #include <map>
 
 #include "support/jobs.hpp"
+#include "support/rounds.hpp"
 #include "support/true_recess.hpp"
 
 namespace standproud {
@@ -165,14 +166,14 @@ void expect_coverage(const std::map<std::string, int>& inside, int runs) {
 
 // Normal distribution: 95 % lie within 1.96 standard errors.
 TEST(Survey, StandardErrorsCoverTheTruth) {
-    constexpr int runs = 2000;
+    constexpr int runs = testing::rounds(2000, 500);
     expect_coverage(covered(recess_job(), runs, 15, 1.5, 6, true), runs);
 }
 
 // The same where nearly all is assumed: walls off plumb and square as the assumptions' +/- have it (4 mm per m,
 // 1 degree, each two standard errors).
 TEST(Survey, StandardErrorsCoverTheTruthWithAssumptions) {
-    constexpr int runs = 2000;
+    constexpr int runs = testing::rounds(2000, 500);
     expect_coverage(covered(recess_job(), runs, 15, 0.5, 2, false), runs);
 }
 

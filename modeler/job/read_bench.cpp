@@ -69,6 +69,10 @@ constexpr Known known_figures[] = {
     {"minutes_bond", "min", 1, 2000, "to bond a panel", 45, chosen},
     {"minutes_seal", "min", 1, 2000, "to seal a metre of joint", 10, chosen},
     {"minutes_finish", "min", 1, 2000, "to fit what shows of a fitting", 30, chosen},
+    {"crews_plumber", "crews", 1, 50, "of the plumber: tasks in hand at a time", 1, common},
+    {"crews_electrician", "crews", 1, 50, "of the electrician", 1, common},
+    {"crews_builder", "crews", 1, 50, "of the builder", 1, common},
+    {"crews_installer", "crews", 1, 50, "of the installer", 1, common},
 };
 
 void check_order(Table& table, const BenchSettings& bench, const char* low, const char* high) {
@@ -117,6 +121,8 @@ BenchSettings read_bench(Table& table) {
         } else {
             one.value = table.number(known.key, range);
         }
+        if (one.unit == "crews" && one.value != std::floor(one.value))
+            table.fault(known.key, "crews are whole", "1 to 50, a whole number");
         if (table.has(known.key)) one.set = table.source_of(known.key);
         bench.figures.push_back(std::move(one));
     }

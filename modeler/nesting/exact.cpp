@@ -198,7 +198,8 @@ ExactAnswer Cover::run() {
     Move move;
     Plan plan;
     if (seek_offcut_) best_offcut(answer, move, plan);
-    effort_.left = std::max<long long>(effort_.left, 0) + 50'000'000;  // what follows is known to be there
+    seek_offcut_ = seek_offcut_ && !effort_.stop.stop_requested();
+    effort_.grant(50'000'000);  // what follows is known to be there
     if (move.choice != 0) add_sheet(move, std::move(plan), answer);
     lay_rest(all - move.choice, move.choice == 0 ? 0 : use(0, move.stock), answer);
     return answer;

@@ -6,6 +6,9 @@
 // lists takes as many steps as they are long.
 #pragma once
 
+#include <algorithm>
+#include <cstdint>
+#include <stop_token>
 #include <vector>
 
 #include "nesting/plan.hpp"
@@ -42,14 +45,25 @@ class Choices {
     std::size_t count_ = 1;
 };
 
-/// Elementary steps left. Runs out once and stays out.
+/// Elementary steps left. Runs out once and stays out, at the latest some 10 000 steps after a stop was asked for.
 struct Effort {
     long long left = 0;
+    std::stop_token stop{};
+    long long look_at = INT64_MAX;  ///< steps left at which to look whether to stop
     bool spend(long long steps) {
         left -= steps;
+        if (left < look_at) {
+            look_at = left - 10'000;
+            if (stop.stop_requested()) left = std::min<long long>(left, -1);
+        }
         return left >= 0;
     }
     [[nodiscard]] bool out() const { return left < 0; }
+    /// For what is known to be found soon: can no longer be stopped.
+    void grant(long long steps) {
+        left = std::max<long long>(left, 0) + steps;
+        stop = {};
+    }
 };
 
 class Fronts {

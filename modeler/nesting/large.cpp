@@ -44,11 +44,13 @@ class Large {
         while (!effort_.out() && cost().first > bound) {
             if (!improve()) break;
         }
-        tidy();
+        if (!stopped()) tidy();
         return std::move(sheets_);
     }
 
   private:
+    [[nodiscard]] bool stopped() const { return effort_.stop.stop_requested(); }
+
     [[nodiscard]] Cost cost() const {
         Cost sum;
         for (const PlannedSheet& s : sheets_) sum = sum + task_.stock[s.stock].cost;
@@ -57,6 +59,7 @@ class Large {
 
     /// The fullest layout of what is left on one sheet of a stock.
     PlannedSheet fullest(std::size_t stock, const Digits& left) {
+        if (stopped()) return in_rows(stock, left);
         const StockKind& s = task_.stock[stock];
         SingleSheet single;
         single.kerf = to_mm(task_.kerf);
@@ -75,9 +78,52 @@ class Large {
         }
         PlannedSheet sheet{stock, Digits(left.size(), 0), {}};
         if (single.width <= 0 || single.height <= 0) return sheet;
-        sheet.plan = plan_on_sheet(single).plan;
+        sheet.plan = plan_on_sheet(single, effort_.stop).plan;
         count_pieces(sheet.plan, sheet.digits);
         effort_.spend(fill_effort);
+        return sheet;
+    }
+
+    /// Once a stop was asked for: rows of pieces, the tallest first, as they come. At once, and far from the best.
+    PlannedSheet in_rows(std::size_t stock, Digits left) const {
+        const StockKind& s = task_.stock[stock];
+        std::vector<PlanNode> pieces;
+        for (std::size_t i = 0; i < left.size(); ++i) {
+            const PieceType& type = task_.types[i];
+            PlanNode piece{PlanNode::Kind::piece, type.width, type.height, -1, -1, static_cast<int>(i), false};
+            const auto fits = [&] { return piece.width <= s.inside.width && piece.height <= s.inside.height; };
+            if (!fits() && type.turnable && s.turning) {
+                std::swap(piece.width, piece.height);
+                piece.turned = true;
+            }
+            if (fits()) pieces.push_back(piece);
+        }
+        std::stable_sort(pieces.begin(), pieces.end(),
+                         [](const auto& a, const auto& b) { return a.height > b.height; });
+        PlannedSheet sheet{stock, Digits(left.size(), 0), {}};
+        Unit room = s.inside.height;
+        const auto join = [&](PlanNode::Kind kind, int first, int second, BoxSize size) {
+            if (first < 0) return second;
+            return sheet.plan.add({kind, size.width, size.height, first, second, -1, false});
+        };
+        BoxSize all{0, 0};
+        for (;;) {
+            int row = -1;
+            BoxSize size{0, 0};
+            for (const PlanNode& piece : pieces) {
+                int& more = left[static_cast<std::size_t>(piece.type)];
+                while (more > 0 && piece.height <= room && size.width + piece.width <= s.inside.width) {
+                    size = {size.width + piece.width, std::max(size.height, piece.height)};
+                    row = join(PlanNode::Kind::beside, row, sheet.plan.add(piece), size);
+                    --more;
+                }
+            }
+            if (row < 0) break;
+            room -= size.height;
+            all = {std::max(all.width, size.width), all.height + size.height};
+            sheet.plan.root = join(PlanNode::Kind::above, sheet.plan.root, row, all);
+        }
+        count_pieces(sheet.plan, sheet.digits);
         return sheet;
     }
 
@@ -170,7 +216,7 @@ class Large {
         std::vector<std::size_t> types;
         const Task part = part_of(taken, types);
         const long long given = std::min(repair_effort, effort_.left);
-        Effort little{given};
+        Effort little{given, effort_.stop};
         const ExactAnswer answer = solve_exactly(part, little, false);
         effort_.spend(20'000 + given - std::clamp<long long>(little.left, 0, given));
         if (answer.state != ExactAnswer::State::solved) return;
@@ -200,11 +246,12 @@ class Large {
     void tidy() {
         for (PlannedSheet& sheet : sheets_) {
             if (total(sheet.digits) > most_at_once) continue;
+            if (stopped()) return;
             const auto index = static_cast<std::size_t>(&sheet - sheets_.data());
             std::vector<std::size_t> types;
             Task part = part_of({index}, types);
             for (std::size_t t = 0; t < part.stock.size(); ++t) part.stock[t].count = t == sheet.stock ? 1 : 0;
-            Effort little{repair_effort};
+            Effort little{repair_effort, effort_.stop};
             ExactAnswer answer = solve_exactly(part, little, true);
             if (answer.state == ExactAnswer::State::solved) sheet = whole(std::move(answer.sheets.front()), types);
         }

@@ -54,7 +54,7 @@ struct Built {
 
 class Search {
   public:
-    explicit Search(const SingleSheet& problem);
+    Search(const SingleSheet& problem, std::stop_token stop);
     SheetPlan run();
 
   private:
@@ -89,12 +89,12 @@ class Search {
     double bound_ = 0;
 };
 
-Search::Search(const SingleSheet& problem)
+Search::Search(const SingleSheet& problem, std::stop_token stop)
     : problem_(problem),
       kerf_(units_up(problem.kerf)),
       width_(units_down(problem.width) + kerf_),
       height_(units_down(problem.height) + kerf_),
-      effort_{problem.effort} {
+      effort_{problem.effort, std::move(stop)} {
     size_items();
     make_programme();
 }
@@ -263,13 +263,15 @@ SheetPlan Search::run() {
 
 }  // namespace
 
-SheetPlan plan_on_sheet(const SingleSheet& problem) { return Search(problem).run(); }
+SheetPlan plan_on_sheet(const SingleSheet& problem, std::stop_token stop) {
+    return Search(problem, std::move(stop)).run();
+}
 
 SheetValueAnswer most_on_sheet(const SingleSheet& problem) {
     SheetValueAnswer answer;
     answer.refused = refusal(problem);
     if (!answer.refused.empty()) return answer;
-    const SheetPlan found = plan_on_sheet(problem);
+    const SheetPlan found = plan_on_sheet(problem, {});
     SheetValue best;
     best.value = found.value;
     best.bound = found.bound;

@@ -152,7 +152,8 @@ void add_up(const std::vector<Stock>& stock, const NestingRules& rules, std::int
 
 }  // namespace
 
-NestingAnswer nest(const std::vector<Piece>& pieces, const std::vector<Stock>& stock, const NestingRules& rules) {
+NestingAnswer nest(const std::vector<Piece>& pieces, const std::vector<Stock>& stock, const NestingRules& rules,
+                   std::stop_token stop) {
     NestingAnswer answer;
     answer.refused = refusal(pieces, stock, rules);
     if (!answer.refused.empty()) return answer;
@@ -160,7 +161,7 @@ NestingAnswer nest(const std::vector<Piece>& pieces, const std::vector<Stock>& s
     answer.refused = too_large(task, pieces);
     if (!answer.refused.empty()) return answer;
     Nesting nesting;
-    Effort effort{rules.effort};
+    Effort effort{rules.effort, stop};
     const ExactAnswer exact = solve_exactly(task, effort, true);
     if (exact.state == ExactAnswer::State::impossible) {
         answer.refused = "the stock there is does not hold all the pieces: every way of cutting was tried";
@@ -170,14 +171,18 @@ NestingAnswer nest(const std::vector<Piece>& pieces, const std::vector<Stock>& s
     nesting.cost_proved = exact.state == ExactAnswer::State::solved;
     nesting.offcut_proved = exact.offcut_proved;
     if (!nesting.cost_proved) {
-        Effort more{rules.effort};
+        Effort more{rules.effort, stop};
         auto found = search_large(task, more, rules.seed);
         if (!found) {
-            answer.refused = "no layout was found with the stock there is; that none exists is not proved";
+            answer.refused = stop.stop_requested()
+                                 ? "stopped before a layout was found"
+                                 : "no layout was found with the stock there is; that none exists is not proved";
             return answer;
         }
         planned = std::move(*found);
     }
+    // Whoever broke it off is told of no proof, wherever the search stood.
+    if (stop.stop_requested()) nesting.cost_proved = nesting.offcut_proved = false;
     nesting.sheets = lay_all(task, planned);
     add_up(stock, rules, least_first_cost(task), nesting);
     answer.nesting = std::move(nesting);

@@ -11,6 +11,6 @@ struct SheetPlan {
     double bound = 0;
 };
 
-SheetPlan plan_on_sheet(const SingleSheet& problem);
+SheetPlan plan_on_sheet(const SingleSheet& problem, std::stop_token stop);
 
 }  // namespace standproud::nesting

@@ -2,55 +2,10 @@
 
 #include <algorithm>
 
+#include "sequence/clock.hpp"
 #include "sequence/links.hpp"
 
 namespace standproud::sequence {
-
-namespace {
-
-using std::chrono::days;
-using std::chrono::local_days;
-using std::chrono::minutes;
-
-class Clock {
-  public:
-    explicit Clock(const WorkHours& hours) : hours_(hours) {}
-
-    /// The first working minute at or after a time; for an event any working minute or the end of a day will do.
-    [[nodiscard]] LocalMinute opens(LocalMinute at) const {
-        local_days day = std::chrono::floor<days>(at);
-        if (works(day)) {
-            if (at < day + minutes(hours_.from)) return day + minutes(hours_.from);
-            if (at < day + minutes(hours_.to)) return at;
-        }
-        do {
-            day += days(1);
-        } while (!works(day));
-        return day + minutes(hours_.from);
-    }
-
-    [[nodiscard]] LocalMinute after_work(LocalMinute start, int work) const {
-        LocalMinute at = start;
-        while (work > 0) {
-            at = opens(at);
-            const local_days day = std::chrono::floor<days>(at);
-            const int left = static_cast<int>((day + minutes(hours_.to) - at).count());
-            const int done = std::min(left, work);
-            at += minutes(done);
-            work -= done;
-        }
-        return at;
-    }
-
-  private:
-    [[nodiscard]] bool works(local_days day) const {
-        const std::chrono::weekday weekday(day);
-        return hours_.days[weekday.iso_encoding() - 1] &&
-               std::find(hours_.closed.begin(), hours_.closed.end(), day) == hours_.closed.end();
-    }
-
-    const WorkHours& hours_;
-};
 
 std::string refuse_hours(const WorkHours& hours) {
     if (!(hours.from >= 0 && hours.from < hours.to && hours.to <= 24 * 60)) {
@@ -62,8 +17,6 @@ std::string refuse_hours(const WorkHours& hours) {
     return {};
 }
 
-}  // namespace
-
 CalendarAnswer date_tasks(const std::vector<Task>& tasks, const WorkHours& hours, LocalMinute start) {
     CalendarAnswer answer;
     const Links links = link_tasks(tasks);
@@ -74,11 +27,10 @@ CalendarAnswer date_tasks(const std::vector<Task>& tasks, const WorkHours& hours
     answer.end = start;
     for (const std::size_t i : links.order) {
         DatedTask& t = answer.tasks[i];
-        LocalMinute ready = start;
+        LocalMinute ready = std::max(start, tasks[i].not_before.value_or(start));
         for (const std::size_t b : links.before[i]) {
-            if (t.held_by && answer.tasks[b].ready <= ready) continue;
-            ready = std::max(start, answer.tasks[b].ready);
-            t.held_by = b;
+            ready = std::max(ready, answer.tasks[b].ready);
+            if (!t.held_by || answer.tasks[b].ready > answer.tasks[*t.held_by].ready) t.held_by = b;
         }
         t.start = tasks[i].work > 0 ? clock.opens(ready) : ready;
         t.finish = clock.after_work(t.start, tasks[i].work);

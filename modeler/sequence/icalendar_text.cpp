@@ -61,6 +61,9 @@ std::string description(const std::vector<Task>& tasks, const CalendarAnswer& da
             if (before.id == id) add("After: " + before.name + " (" + before.trade + ")");
         }
     }
+    if (const auto busy = dated.tasks[index].busy_with) {
+        add("Waits for its own trade, busy with: " + tasks[*busy].name);
+    }
     if (!task.hold.empty()) add("HOLD POINT: " + task.hold);
     if (task.wait > 0) {
         const LocalMinute ready = dated.tasks[index].ready;

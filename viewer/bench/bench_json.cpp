@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 
 #include "bench/words.hpp"
@@ -125,10 +126,41 @@ Json panel_json(const BenchPanel& panel) {
     return json;
 }
 
+Json wall_json(const Bench& bench, const BenchWall& wall) {
+    Json json{{"job", wall.job},
+              {"wall", wall.id},
+              {"name", wall.name},
+              {"lined", wall.lined},
+              {"bare_width", json_number(wall.bare_width)},
+              {"finished_width", nullptr},
+              {"bottom", json_number(wall.bottom)},
+              {"top", json_number(wall.top)},
+              {"panels", Json::array()}};
+    if (wall.finished_width) json["finished_width"] = json_number(*wall.finished_width);
+    for (const std::size_t panel : wall.panels) json["panels"].push_back(bench.panels[panel].id);
+    return json;
+}
+
+/// In the order of lining, job by job.
+Json walls_json(const Bench& bench) {
+    std::vector<const BenchWall*> walls;
+    for (const auto& wall : bench.walls) walls.push_back(&wall);
+    std::stable_sort(walls.begin(), walls.end(), [](const auto* a, const auto* b) {
+        return a->job != b->job ? a->job < b->job : a->lined < b->lined;
+    });
+    Json json = Json::array();
+    for (const auto* wall : walls) json.push_back(wall_json(bench, *wall));
+    return json;
+}
+
 Json joint_json(const BenchJoint& joint) {
     Json json{{"job", joint.job},
               {"kind", to_string(joint.kind)},
               {"name", joint.name},
+              {"wall", joint.wall},
+              {"panels", joint.panels},
+              {"from", point_json(joint.from)},
+              {"to", point_json(joint.to)},
               {"gap", json_number(joint.gap)},
               {"length", json_number(joint.length)},
               {"depth", json_number(joint.depth)},
@@ -138,6 +170,7 @@ Json joint_json(const BenchJoint& joint) {
               {"tension", json_number(joint.moved.tension)},
               {"needed", json_number(joint.needed)},
               {"within_class", joint.within},
+              {"sealed_depth", json_number(joint.seal.sealed_depth)},
               {"sealant_volume", json_number(joint.seal.volume)},
               {"backing_length", json_number(joint.seal.backing_length)},
               {"paint", nullptr}};
@@ -212,7 +245,8 @@ Json job_json(const BenchJob& job) {
 
 Json task_json(const Bench& bench, std::size_t i) {
     const auto& task = bench.tasks[i];
-    const auto& dated = bench.calendar.tasks[i];
+    const auto& dated = bench.shared.calendar.tasks[i];
+    const auto id = [&](std::optional<std::size_t> other) { return other ? Json(bench.tasks[*other].id) : Json(); };
     return {{"id", task.id},
             {"name", task.name},
             {"trade", task.trade},
@@ -222,16 +256,31 @@ Json task_json(const Bench& bench, std::size_t i) {
             {"hold", task.hold},
             {"start", minute_words(dated.start)},
             {"finish", minute_words(dated.finish)},
-            {"ready", minute_words(dated.ready)}};
+            {"ready", minute_words(dated.ready)},
+            {"held_by", id(dated.held_by)},
+            {"busy_with", id(dated.busy_with)}};
+}
+
+Json schedule_json(const Bench& bench) {
+    const auto& shared = bench.shared;
+    Json json{{"refused", shared.refused},
+              {"crews", bench.crews},
+              {"end", nullptr},
+              {"bound", nullptr},
+              {"proved", shared.proved}};
+    if (!shared.refused.empty()) return json;
+    json["end"] = minute_words(shared.calendar.end);
+    json["bound"] = minute_words(shared.bound);
+    return json;
 }
 
 }  // namespace
 
 std::string json_bench(const Bench& bench) {
-    Json report{
-        {"format", "standproud-bench/1"}, {"jobs", Json::array()},          {"settle_first", bench.settle_first},
-        {"panels", Json::array()},        {"nesting", nesting_json(bench)}, {"joints", Json::array()},
-        {"bought", Json::array()},        {"bill", Json::array()},          {"tasks", Json::array()}};
+    Json report{{"format", "standproud-bench/1"},   {"jobs", Json::array()},   {"settle_first", bench.settle_first},
+                {"walls", walls_json(bench)},       {"panels", Json::array()}, {"nesting", nesting_json(bench)},
+                {"joints", Json::array()},          {"bought", Json::array()}, {"bill", Json::array()},
+                {"schedule", schedule_json(bench)}, {"tasks", Json::array()}};
     for (const auto& job : bench.jobs) report["jobs"].push_back(job_json(job));
     for (const auto& panel : bench.panels) report["panels"].push_back(panel_json(panel));
     for (const auto& joint : bench.joints) report["joints"].push_back(joint_json(joint));
@@ -247,9 +296,7 @@ std::string json_bench(const Bench& bench) {
                                   {"quantity", json_number(line.quantity)},
                                   {"unit", line.unit},
                                   {"price", line.price ? Json(json_number(*line.price)) : Json(nullptr)}});
-    if (bench.order.sequence) {
-        for (const std::size_t i : bench.order.sequence->order) report["tasks"].push_back(task_json(bench, i));
-    }
+    for (const std::size_t i : bench.shared.order) report["tasks"].push_back(task_json(bench, i));
     return report.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -268,24 +268,46 @@ std::string bill_text(const Bench& bench, bool colour) {
     return text + item("Prices as the files give them, of any one currency, without labour.");
 }
 
+std::string crews_words(const Bench& bench) {
+    std::string words;
+    for (const auto& [trade, count] : bench.crews) {
+        const bool works = std::any_of(bench.tasks.begin(), bench.tasks.end(),
+                                       [&, &trade = trade](const auto& task) { return task.trade == trade; });
+        if (works)
+            words += fmt::format("{}{} {} crew{}", words.empty() ? "" : ", ", trade, count, count == 1 ? "" : "s");
+    }
+    return words;
+}
+
 std::string tasks_text(const Bench& bench, bool colour) {
     std::string text = "\n" + heading("SEQUENCE", colour) + "\n";
-    if (!bench.order.sequence) return text + loud(bench.order.refused);
+    if (!bench.shared.refused.empty()) return text + loud(bench.shared.refused);
     text += item("Working days Monday to Friday, 8 to 16 h, nobody else on site: a plan to talk over, not a promise.");
+    const auto& calendar = bench.shared.calendar;
+    text += item("People: " + crews_words(bench) + ".");
     int step = 0;
-    for (const std::size_t i : bench.order.sequence->order) {
+    for (const std::size_t i : bench.shared.order) {
         const auto& task = bench.tasks[i];
-        const auto& dated = bench.calendar.tasks[i];
+        const auto& dated = calendar.tasks[i];
         text += item(fmt::format("{}. {} to {}, {}: {}", ++step, minute_words(dated.start), minute_words(dated.finish),
                                  task.trade, task.name));
         if (!task.hold.empty()) text += wrapped(task.hold, "    ! ", "      ");
     }
-    for (const auto& wait : bench.order.sequence->handovers) {
-        if (wait.decides)
-            text += item(fmt::format("{} waits for {}: {}", bench.tasks[wait.task].trade,
-                                     bench.tasks[wait.waits_for].trade, bench.tasks[wait.waits_for].name));
+    for (const std::size_t i : bench.shared.order) {
+        const auto& task = bench.tasks[i];
+        const auto& dated = calendar.tasks[i];
+        if (dated.busy_with) {
+            text += item(fmt::format("{} waits for its own trade, to {}; busy with {}", task.trade, task.name,
+                                     bench.tasks[*dated.busy_with].name));
+        } else if (dated.held_by && bench.tasks[*dated.held_by].trade != task.trade) {
+            const auto& other = bench.tasks[*dated.held_by];
+            text += item(fmt::format("{} waits for {}: {}", task.trade, other.trade, other.name));
+        }
     }
-    return text + item("Ready " + minute_words(bench.calendar.end));
+    text += item("Ready " + minute_words(calendar.end));
+    if (bench.shared.proved) return text + item("No sharing of these people among these tasks ends sooner: proved.");
+    return text + item(fmt::format("Best found; none ends before {}: not proved to be the earliest.",
+                                   minute_words(bench.shared.bound)));
 }
 
 std::string list_words(const std::vector<std::string>& words, const char* mark) {

@@ -44,7 +44,7 @@ nesting::Stock stock_of(const SheetStock& sheet, const BenchSettings& settings, 
             sheet.count, !sheet.turning, sheet.offcut, sheet.offcut ? 0 : figure(settings, "trim")};
 }
 
-void nest_panels(const std::vector<CheckedJob>& jobs, Bench& bench) {
+void nest_panels(const std::vector<CheckedJob>& jobs, Bench& bench, std::stop_token stop) {
     const auto& settings = bench.jobs.front().settings;
     for (const auto& panel : bench.panels) bench.pieces.push_back({panel.id, panel.width, panel.height, true});
     const auto sheets = sheets_of(jobs);
@@ -54,7 +54,8 @@ void nest_panels(const std::vector<CheckedJob>& jobs, Bench& bench) {
     bench.nesting_rules.usable_side = figure(settings, "usable_offcut");
     bench.nesting_rules.aim = bench.priced ? nesting::Aim::cheapest : nesting::Aim::fewest_sheets;
     bench.sheets.refused = thicknesses(bench);
-    if (bench.sheets.refused.empty()) bench.sheets = nesting::nest(bench.pieces, bench.stock, bench.nesting_rules);
+    if (bench.sheets.refused.empty())
+        bench.sheets = nesting::nest(bench.pieces, bench.stock, bench.nesting_rules, std::move(stop));
     if (!bench.sheets.nesting) return;
     const auto wrong =
         nesting::check_layout(bench.pieces, bench.stock, bench.nesting_rules, bench.sheets.nesting->sheets);

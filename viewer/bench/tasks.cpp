@@ -160,20 +160,22 @@ sequence::LocalMinute start_of(const std::string& day) {
 }  // namespace
 
 void plan_work(const std::vector<CheckedJob>& jobs, Bench& bench) {
-    // No task of one job waits for another's, so that each keeps its own start.
+    const auto& settings = bench.jobs.front().settings;
+    for (const Trade trade : {Trade::plumber, Trade::electrician, Trade::builder, Trade::installer}) {
+        bench.crews[to_string(trade)] = static_cast<int>(figure(settings, "crews_" + to_string(trade)));
+    }
+    auto start = start_of(settings.start);
+    // No task of one job needs another's, and each job keeps its own start; the people are the same.
     for (std::size_t i = 0; i < jobs.size(); ++i) {
-        const auto tasks = Work(jobs[i], bench, i).run();
-        const std::size_t already = bench.tasks.size();
-        auto dated = sequence::date_tasks(tasks, {}, start_of(bench.jobs[i].settings.start));
-        for (auto& task : dated.tasks) {
-            if (task.held_by) *task.held_by += already;
-            bench.calendar.tasks.push_back(task);
+        const auto from = start_of(bench.jobs[i].settings.start);
+        start = std::min(start, from);
+        for (auto& task : Work(jobs[i], bench, i).run()) {
+            task.not_before = from;
+            bench.tasks.push_back(std::move(task));
         }
-        bench.calendar.end = i == 0 ? dated.end : std::max(bench.calendar.end, dated.end);
-        bench.calendar.refused += dated.refused;
-        bench.tasks.insert(bench.tasks.end(), tasks.begin(), tasks.end());
     }
     bench.order = sequence::order_tasks(bench.tasks);
+    bench.shared = sequence::share_crews(bench.tasks, bench.crews, {}, start);
 }
 
 std::string calendar_bench(const Bench& bench, std::chrono::sys_seconds made_at) {
@@ -183,7 +185,7 @@ std::string calendar_bench(const Bench& bench, std::chrono::sys_seconds made_at)
         name += (name.empty() ? "" : ", ") + job.name;
         uid += "-" + std::filesystem::path(job.file).stem().string();
     }
-    return sequence::icalendar_text(bench.tasks, bench.calendar, {name, uid, made_at});
+    return sequence::icalendar_text(bench.tasks, bench.shared.calendar, {name, uid, made_at});
 }
 
 }  // namespace standproud::viewer

@@ -55,6 +55,30 @@ std::vector<BenchStay> stays_at(const Model& model, std::size_t wall, const Fram
     return stays;
 }
 
+void measure(const Model& model, std::size_t wall, BenchWall& made) {
+    const double middle = model.job.walls[wall].width / 2;
+    made.bare_width = model.job.walls[wall].width;
+    made.bottom = panel_bottom(model.job, wall);
+    made.top = panel_top(model.job, model.room, wall, middle);
+    const double level = (made.bottom + made.top) / 2;
+    const auto left = finished_corner(model.job, model.room, wall, Side::left, level);
+    const auto right = finished_corner(model.job, model.room, wall, Side::right, level);
+    if (left && right) made.finished_width = *right - *left;
+}
+
+/// Of the walls that have panels, which this is in the order of lining.
+int lined_as(const Model& model, std::size_t wall) {
+    int place = 1;
+    for (const auto& id : model.job.panels.order) {
+        if (id == model.job.walls[wall].id) break;
+        place += std::any_of(model.panels.begin(), model.panels.end(),
+                             [&](const auto& panel) { return model.job.walls[panel.wall].id == id; })
+                     ? 1
+                     : 0;
+    }
+    return place;
+}
+
 }  // namespace
 
 std::vector<BenchWall> walls_of(const CheckedJob& job, std::size_t index, std::size_t offset,
@@ -76,6 +100,8 @@ std::vector<BenchWall> walls_of(const CheckedJob& job, std::size_t index, std::s
         made.name = model.job.walls[w].name;
         made.datum = model.job.datum;
         made.bare = bare_outline(model, w, place);
+        made.lined = lined_as(model, w);
+        measure(model, w, made);
         made.fittings = fittings_on(model, w, place);
         made.stays = stays_at(model, w, place);
         for (const auto& opening : model.job.walls[w].openings)

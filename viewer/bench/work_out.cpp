@@ -105,7 +105,8 @@ void add_fault(Faults& faults, const std::string& file, const char* key, const c
 }
 
 void check_together(const Job& first, const Job& other, Faults& faults) {
-    for (const char* key : {"kerf", "trim", "cartridge", "waste", "usable_offcut"}) {
+    for (const char* key : {"kerf", "trim", "cartridge", "waste", "usable_offcut", "crews_plumber", "crews_electrician",
+                            "crews_builder", "crews_installer"}) {
         const double a = figure(*first.bench, key);
         const double b = figure(*other.bench, key);
         if (a == b) continue;
@@ -149,7 +150,7 @@ Faults bench_faults(const std::vector<CheckedJob>& jobs) {
     return faults;
 }
 
-Bench work_out_bench(const std::vector<CheckedJob>& jobs) {
+Bench work_out_bench(const std::vector<CheckedJob>& jobs, std::stop_token stop) {
     Bench bench;
     for (const auto& job : jobs) bench.jobs.push_back(shown_job(job));
     for (std::size_t i = 0; i < jobs.size(); ++i) {
@@ -159,7 +160,7 @@ Bench work_out_bench(const std::vector<CheckedJob>& jobs) {
         for (auto& panel : panels_of(jobs[i], bench.jobs[i], i, before)) bench.panels.push_back(std::move(panel));
         for (auto& joint : joints_of(jobs[i], bench.jobs[i], i, before)) bench.joints.push_back(std::move(joint));
     }
-    nest_panels(jobs, bench);
+    nest_panels(jobs, bench, std::move(stop));
     buy_all(bench);
     write_bill(jobs, bench);
     settle(bench);

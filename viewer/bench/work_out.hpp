@@ -22,7 +22,7 @@ bool all_priced(const std::vector<const SheetStock*>& sheets);
 nesting::Stock stock_of(const SheetStock& sheet, const BenchSettings& settings, bool priced);
 
 /// Fills pieces, stock, rules, sheets.
-void nest_panels(const std::vector<CheckedJob>& jobs, Bench& bench);
+void nest_panels(const std::vector<CheckedJob>& jobs, Bench& bench, std::stop_token stop);
 
 /// Fills the bill. Must hold: sheets and what is bought are there.
 void write_bill(const std::vector<CheckedJob>& jobs, Bench& bench);

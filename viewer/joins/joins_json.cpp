@@ -52,11 +52,9 @@ Json wall_json(const JoinsReport& report, const WallJoins& wall) {
                 {{"joins", places(one.joins)}, {"score", score_json(report, one.score)}, {"reasons", one.reasons}});
         }
     }
-    return {{"wall", wall.wall},
-            {"drawn", places(wall.drawn)},
-            {"layouts", layouts},
-            {"refused", refused},
-            {"no_layout", wall.answer.plan ? Json(nullptr) : Json(wall.answer.refused)}};
+    return {{"wall", wall.wall},           {"gap", number(wall.gap)},
+            {"drawn", places(wall.drawn)}, {"layouts", layouts},
+            {"refused", refused},          {"no_layout", wall.answer.plan ? Json(nullptr) : Json(wall.answer.refused)}};
 }
 
 }  // namespace

@@ -13,6 +13,7 @@
 #include <thread>
 
 #include "modeler/exchange.hpp"
+#include "modeler/file_list.hpp"
 #include "modeler/files.hpp"
 #include "modeler/parts.hpp"
 #include "viewer/bench_drawing.hpp"
@@ -222,6 +223,15 @@ void print_written(const std::string& folder, const FileSet& files) {
     fmt::print(stderr, "wrote {}\n", line);
 }
 
+/// Sheets of an earlier run that are not of this one would mislead.
+void print_earlier(const std::string& folder, const Earlier& earlier) {
+    const std::filesystem::path at = folder;
+    for (const auto& name : earlier.removed)
+        fmt::print(stderr, "removed {}: written by an earlier run, not by this one\n", (at / name).string());
+    for (const auto& [name, why] : earlier.left)
+        fmt::print(stderr, "LEFT {}: written by an earlier run, not by this one; {}\n", (at / name).string(), why);
+}
+
 }  // namespace
 
 int run_bench(const BenchOptions& options) {
@@ -247,8 +257,9 @@ int run_bench(const BenchOptions& options) {
                   {"bench.csv", csv},
                   {"bench.ics", viewer::calendar_bench(bench, now)}};
     for (auto& file : viewer::draw_bench(bench)) files.emplace_back(std::move(file.path), std::move(file.bytes));
-    write_together(options.folder, files);
+    const Earlier earlier = replace_together(options.folder, files, "written.txt");
     print_written(options.folder, files);
+    print_earlier(options.folder, earlier);
     if (options.format == "json") {
         fmt::print("{}", json);
     } else if (options.format == "csv") {

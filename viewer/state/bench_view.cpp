@@ -31,11 +31,17 @@ std::optional<BenchTask> begin_bench(BenchView& view, const Document& document) 
     return BenchTask{++view.serial, std::make_shared<const CheckedJob>(*document.job), view.wishes};
 }
 
-BenchResult work_out(const BenchTask& task) {
+bool overtaken(const BenchView& view, const Document& document) { return !(view.begun == stamp_of(view, document)); }
+
+BenchResult work_out(const BenchTask& task, std::stop_token stop) {
     BenchResult result;
     result.serial = task.serial;
     try {
-        result.bench = work_out_bench({*task.job});
+        result.bench = work_out_bench({*task.job}, stop);
+        if (stop.stop_requested()) {
+            result.stopped = true;
+            return result;
+        }
         result.joins = plan_job_joins(*task.job, "", task.wishes);
         result.pages = page_titles(result.bench);
     } catch (const std::exception& fault) {
@@ -46,6 +52,7 @@ BenchResult work_out(const BenchTask& task) {
 
 bool take_result(BenchView& view, const Document& document, BenchResult result) {
     if (result.serial != view.serial || !document.job) return false;
+    if (result.stopped) view.begun = {};  // should it be wanted after all, it begins anew
     if (!(view.begun == stamp_of(view, document))) return false;
     view.taken = view.begun;
     view.shown = std::make_shared<const BenchResult>(std::move(result));

@@ -18,14 +18,18 @@ void tend_bench(App& app) {
     desk.work.poll();
     desk.pointed_wall.clear();  // the joins' tab says it anew
     desk.pointed.clear();
+    // What the job has left behind need not be worked out to its end.
+    if (desk.work.busy() && app.document && overtaken(desk.view, *app.document)) desk.stop.request_stop();
     if (!app.document || !app.document->job) return;
     const bool wanted = desk.middle != Middle::recess || desk.joins_shown;
     if (!wanted || desk.work.busy() || ImGui::IsAnyMouseDown()) return;
     const auto task = begin_bench(desk.view, *app.document);
     if (!task) return;
     const auto result = std::make_shared<BenchResult>();
+    desk.stop = {};
     desk.work.start(
-        "Working out the bench", [task = *task, result](Progress&) { *result = work_out(task); },
+        "Working out the bench",
+        [task = *task, result, stop = desk.stop.get_token()](Progress&) { *result = work_out(task, stop); },
         [&app, result](const std::string&) {
             // A result that comes too late is let go; the next frame begins anew.
             if (app.document) (void)take_result(app.bench.view, *app.document, std::move(*result));
@@ -34,6 +38,7 @@ void tend_bench(App& app) {
 }
 
 void clear_bench(App& app) {
+    app.bench.stop.request_stop();
     forget_bench(app.bench.view);
     app.bench.walls.clear();
     app.bench.unfolded = 0;

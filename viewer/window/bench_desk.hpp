@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -39,6 +40,7 @@ struct HeldJoin {
 struct BenchDesk {
     Middle middle = Middle::recess;
     BenchView view;
+    std::stop_source stop;                ///< breaks off the work under way
     Work work;                            ///< of its own: solids and exports go on beside it
     bool show_joins = false;              ///< bring their tab to the front
     bool joins_shown = false;             ///< that tab is open
@@ -52,6 +54,8 @@ struct BenchDesk {
     std::vector<double> pointed;  ///< its places
     std::size_t page = 0;
     PlanView paper;
+
+    ~BenchDesk() { stop.request_stop(); }  // else the window's end waits for the work's
 };
 
 /// Before anything is drawn: takes results, begins work that is wanted. Never while the mouse holds something.

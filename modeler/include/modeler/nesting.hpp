@@ -11,6 +11,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -112,9 +113,11 @@ struct NestingAnswer {
     std::string refused;
 };
 
-/// Exact, with proof, up to about a dozen pieces (more when many are alike); beyond, best found with its bound.
+/// Exact, with proof, up to about a dozen pieces (more when many are alike); beyond, best found with its bound. Broken
+/// off by `stop` it returns soon, with what it has found and the bound, never as proved; or refuses, and says that it
+/// was stopped.
 [[nodiscard]] NestingAnswer nest(const std::vector<Piece>& pieces, const std::vector<Stock>& stock,
-                                 const NestingRules& rules);
+                                 const NestingRules& rules, std::stop_token stop = {});
 
 /// What is wrong with a layout, in words; empty: nothing. Works from the sizes alone and shares no code with `nest`:
 /// every piece once and of its size, turned only where allowed, within the trimmed sheet, a kerf between any two, and

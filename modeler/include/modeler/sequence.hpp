@@ -1,10 +1,12 @@
 // The order of work: tasks of several trades, what must be done before what, hold points, waiting times; as plain
 // times, as a calendar, and as iCalendar text. Plain values in, plain values out; nothing reads the clock.
 //
-// Trades are not shared out: two tasks of one trade may fall on the same hours when nothing else parts them.
+// `order_tasks` and `date_tasks` know no people: two tasks of one trade may fall on the same hours. `share_crews`
+// shares each trade's crews out.
 #pragma once
 
 #include <chrono>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -24,6 +26,7 @@ struct Task {
         0;  ///< minutes that must then pass, day and night, before what comes after: 24 h before joints are sealed
     std::vector<std::string> after;  ///< ids of the tasks that must be done before
     std::string hold;  ///< a hold point: what must be checked and recorded before anything after goes on; empty: none
+    std::optional<LocalMinute> not_before{};  ///< in the calendar; `order_tasks` leaves it out of account
 };
 
 /// A task in time, minutes from the start of the work, nights left out of account.
@@ -70,9 +73,10 @@ struct WorkHours {
 /// A task in the calendar.
 struct DatedTask {
     LocalMinute start;
-    LocalMinute finish;  ///< of the work
-    LocalMinute ready;   ///< finish and wait: what comes after may start
-    std::optional<std::size_t> held_by;
+    LocalMinute finish;                      ///< of the work
+    LocalMinute ready;                       ///< finish and wait: what comes after may start
+    std::optional<std::size_t> held_by;      ///< the task it needs that is ready last
+    std::optional<std::size_t> busy_with{};  ///< it could start sooner but for this task, which its trade is busy with
 };
 
 struct CalendarAnswer {
@@ -81,8 +85,28 @@ struct CalendarAnswer {
     std::string refused;
 };
 
+/// How many crews a trade has, by the trade's name; one that is not named has one.
+using Crews = std::map<std::string, int>;
+
+struct CrewsAnswer {
+    CalendarAnswer calendar;         ///< at no time has a trade more tasks in hand than crews
+    std::vector<std::size_t> order;  ///< by start; every task after all it needs
+    LocalMinute bound;               ///< no way of sharing the crews ends before this
+    bool proved = false;             ///< `calendar.end` is the bound
+    std::string refused;             ///< as of `date_tasks`; crews below 1
+};
+
 /// Earliest dates. Work runs only in working hours and stops overnight; waits run on. Starts at or after `start`.
 [[nodiscard]] CalendarAnswer date_tasks(const std::vector<Task>& tasks, const WorkHours& hours, LocalMinute start);
+
+/// Earliest end with each trade's crews shared out. A task takes one crew of its trade from its start to the end of its
+/// work, nights within included, and is not broken off for another; an event (no work) and a wait take none. First what
+/// can start first is taken in hand, of these the longest way to the end (schedule generation with critical-path
+/// priority, Kelley 1963, from memory), then branch and bound over every other order; `effort` counts the orders begun:
+/// after so many the best found stands, and the bound is what holds without looking at all orders. The same input gives
+/// the same answer.
+[[nodiscard]] CrewsAnswer share_crews(const std::vector<Task>& tasks, const Crews& crews, const WorkHours& hours,
+                                      LocalMinute start, long effort = 100'000);
 
 /// What the text needs besides.
 struct CalendarText {

@@ -6,6 +6,7 @@
 
 #include <chrono>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -99,8 +100,13 @@ struct BenchWall {
     std::size_t job = 0;
     std::string id;  ///< with its job's file where there are several
     std::string name;
-    std::string datum;                ///< what level 0 is, in words
-    Polygon bare;                     ///< the bare wall
+    std::string datum;                     ///< what level 0 is, in words
+    Polygon bare;                          ///< the bare wall
+    int lined = 0;                         ///< which it is in the order of lining, from 1
+    double bare_width = 0;                 ///< as the job has it
+    std::optional<double> finished_width;  ///< between finished corners, half-way up the panels; none if one is open
+    double bottom = 0;                     ///< of the panels' band, half-way along, from datum
+    double top = 0;
     std::vector<std::size_t> panels;  ///< indices into Bench::panels, from left to right
     std::vector<BenchFitting> fittings;
     std::vector<BenchStay> stays;
@@ -153,13 +159,15 @@ struct Bench {
     nesting::NestingAnswer sheets;
     bool priced = false;  ///< every kind of sheet that is used has a price in its job
     std::vector<sequence::Task> tasks;
-    sequence::SequenceAnswer order;
-    sequence::CalendarAnswer calendar;
+    sequence::SequenceAnswer order;  ///< as if every trade had as many crews as it liked
+    sequence::CrewsAnswer shared;    ///< the tasks' times, with the jobs' crews
+    sequence::Crews crews;
     std::vector<std::string> settle_first;  ///< what stands against cutting, in words
 };
 
 /// Must hold: every job has [bench] and the first has [[sheets]]; see `bench_faults`.
-[[nodiscard]] Bench work_out_bench(const std::vector<CheckedJob>& jobs);
+/// `stop` breaks the nesting off.
+[[nodiscard]] Bench work_out_bench(const std::vector<CheckedJob>& jobs, std::stop_token stop = {});
 
 /// What the jobs lack, or where they contradict one another, to be worked out together.
 [[nodiscard]] Faults bench_faults(const std::vector<CheckedJob>& jobs);

@@ -7,6 +7,7 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -38,6 +39,7 @@ struct BenchTask {
 
 struct BenchResult {
     std::uint64_t serial = 0;
+    bool stopped = false;            ///< broken off: good for nothing
     std::string refused;             ///< why there is no bench; empty when there is
     Bench bench;                     ///< of the one job
     JoinsReport joins;               ///< proposed for every wall with panels
@@ -69,8 +71,12 @@ bool out_of_date(const BenchView& view, const Document& document);
 /// The work to be done; nothing when all is up to date, when that work is under way, or when the job lacks something.
 std::optional<BenchTask> begin_bench(BenchView& view, const Document& document);
 
-/// Does it, on any thread. What goes wrong is said in the result.
-BenchResult work_out(const BenchTask& task);
+/// Whether the work last begun is not of the document's present job and the present wishes: its result will be let go.
+bool overtaken(const BenchView& view, const Document& document);
+
+/// Does it, on any thread. What goes wrong is said in the result. `stop` breaks it off; the result is then good for
+/// nothing.
+BenchResult work_out(const BenchTask& task, std::stop_token stop = {});
 
 /// Takes a result. False, and nothing changes, when the job has been edited since, or another one opened.
 bool take_result(BenchView& view, const Document& document, BenchResult result);
