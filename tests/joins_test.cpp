@@ -403,8 +403,8 @@ TEST(Joins, RefusesInWords) {
     rules.gap = -1;
     EXPECT_NE(plan_joins(wall(1500, 2000), {}, sheet, rules, {}).refused.find("gap -1"), std::string::npos);
     rules = {};
-    rules.most_joins = 4;
-    EXPECT_NE(plan_joins(wall(1500, 2000), {}, sheet, rules, {}).refused.find("most joins 4"), std::string::npos);
+    rules.most_joins = 6;
+    EXPECT_NE(plan_joins(wall(1500, 2000), {}, sheet, rules, {}).refused.find("most joins 6"), std::string::npos);
     rules.most_joins = 0;
     EXPECT_NE(plan_joins(wall(1500, 2000), {}, sheet, rules, {}).refused.find("no layout with up to 0 joins"),
               std::string::npos);

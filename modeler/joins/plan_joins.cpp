@@ -4,12 +4,18 @@
 #include <cmath>
 
 #include "joins/limits.hpp"
+#include "joins/long_row.hpp"
 
 namespace standproud::joins {
 
 namespace {
 
 constexpr std::size_t most_refused = 3;
+
+/// Linear programmes for the best layout with so many joins, some 30 us each: beyond it, no layout is called the best.
+constexpr long long most_effort = 60'000;
+/// And for the next best ones, which promise less.
+constexpr long long more_effort = 1'000;
 
 struct Found {
     Places places;
@@ -40,6 +46,13 @@ class Best {
     }
 
     [[nodiscard]] bool full() const { return found_.size() >= keep_; }
+
+    [[nodiscard]] bool better_than_first(const JoinScore& score) const {
+        return found_.empty() || compare(problem_, score, found_.front().assigned.score) < 0;
+    }
+    [[nodiscard]] bool better_than_last(const JoinScore& score) const {
+        return !full() || compare(problem_, score, found_.back().assigned.score) < 0;
+    }
 
     void offer(const Found& one) {
         if (found_.size() >= keep_ && !better(one, found_.back())) return;
@@ -72,35 +85,58 @@ class Best {
 
 bool fewest_first(const Problem& problem) { return problem.order.front() == Preference::fewest_joins; }
 
-void search(const Problem& problem, bool wettest, Best& best) {
+/// False: it would take too long to find the best.
+bool search(const Problem& problem, bool wettest, Best& best) {
     Limits limits(problem, true, wettest);
-    for (int n = 0; n <= problem.rules.most_joins; ++n) {
+    const auto offer = [&](const Places& places) {
+        if (best.surely_full(score_of_places(problem, places))) return;
+        if (!objections(problem, places, wettest).empty()) return;
+        const auto assigned = assign(problem, places);
+        if (!assigned || !best.worth_looking(assigned->score)) return;
+        best.offer({places, *assigned, room_of(problem, places, wettest), {}});
+    };
+    for (std::size_t n = 0; n <= static_cast<std::size_t>(problem.rules.most_joins); ++n) {
         if (best.full() && fewest_first(problem)) break;
-        limits.each(static_cast<std::size_t>(n), [&](const Places& places) {
-            if (best.surely_full(score_of_places(problem, places))) return;
-            if (!objections(problem, places, wettest).empty()) return;
-            const auto assigned = assign(problem, places);
-            if (!assigned || !best.worth_looking(assigned->score)) return;
-            best.offer({places, *assigned, room_of(problem, places, wettest), {}});
-        });
+        if (n <= most_tried) {
+            limits.each(n, offer);
+            continue;
+        }
+        Effort effort{0, most_effort};
+        search_long_row(
+            problem, true, wettest, n, effort, [&](const JoinScore& s) { return best.better_than_first(s); }, offer);
+        if (effort.spent) return false;
+        Effort more{0, more_effort};
+        search_long_row(
+            problem, true, wettest, n, more, [&](const JoinScore& s) { return best.better_than_last(s); }, offer);
     }
+    return true;
 }
 
 /// What would score better if the rules did not stand against it.
-void search_refused(const Problem& problem, bool wettest, const JoinScore& chosen, Best& best) {
+bool search_refused(const Problem& problem, bool wettest, const JoinScore& chosen, Best& best) {
     Limits limits(problem, false, wettest);
+    const auto offer = [&](const Places& places) {
+        const JoinScore quick = score_of_places(problem, places);
+        if (surely_worse(problem, quick, chosen) || best.surely_full(quick)) return;
+        const auto assigned = assign(problem, places);
+        if (!assigned || compare(problem, assigned->score, chosen) >= 0) return;
+        if (!best.worth_looking(assigned->score)) return;
+        Found found{places, *assigned, 0, objections(problem, places, wettest)};
+        if (!found.reasons.empty()) best.offer(found);
+    };
     for (int n = 0; n <= problem.rules.most_joins; ++n) {
         if (n > chosen.joins && fewest_first(problem)) break;
-        limits.each(static_cast<std::size_t>(n), [&](const Places& places) {
-            const JoinScore quick = score_of_places(problem, places);
-            if (surely_worse(problem, quick, chosen) || best.surely_full(quick)) return;
-            const auto assigned = assign(problem, places);
-            if (!assigned || compare(problem, assigned->score, chosen) >= 0) return;
-            if (!best.worth_looking(assigned->score)) return;
-            Found found{places, *assigned, 0, objections(problem, places, wettest)};
-            if (!found.reasons.empty()) best.offer(found);
-        });
+        if (n <= static_cast<int>(most_tried)) {
+            limits.each(static_cast<std::size_t>(n), offer);
+            continue;
+        }
+        Effort effort{0, most_effort};
+        search_long_row(
+            problem, false, wettest, static_cast<std::size_t>(n), effort,
+            [&](const JoinScore& s) { return compare(problem, s, chosen) < 0 && best.better_than_first(s); }, offer);
+        if (effort.spent) return false;
     }
+    return true;
 }
 
 JoinLayout layout_of(const Problem& problem, const Polygon& area, const Found& found, bool on_wettest) {
@@ -122,6 +158,13 @@ std::string no_layout(const Problem& problem) {
         problem.forbidden.size());
 }
 
+std::string too_many(const Problem& problem) {
+    return fmt::format(
+        "with up to {} joins, {} kinds of sheet and {} stretches that joins must keep off there are too many layouts to "
+        "search them all: allow fewer joins",
+        problem.rules.most_joins, problem.strips.size(), problem.forbidden.size());
+}
+
 }  // namespace
 
 JoinAnswer plan_joins(const Polygon& area, const std::vector<JoinFitting>& fittings,
@@ -131,10 +174,14 @@ JoinAnswer plan_joins(const Polygon& area, const std::vector<JoinFitting>& fitti
     if (!answer.refused.empty()) return answer;
     bool wettest = true;
     Best best(problem, wish.layouts, wish.apart);
-    search(problem, wettest, best);
-    if (best.found().empty() && rules.wettest) {
+    bool whole = search(problem, wettest, best);
+    if (whole && best.found().empty() && rules.wettest) {
         wettest = false;
-        search(problem, wettest, best);
+        whole = search(problem, wettest, best);
+    }
+    if (!whole) {
+        answer.refused = too_many(problem);
+        return answer;
     }
     if (best.found().empty()) {
         answer.refused = no_layout(problem);
@@ -143,7 +190,7 @@ JoinAnswer plan_joins(const Polygon& area, const std::vector<JoinFitting>& fitti
     JoinPlan plan;
     for (const Found& found : best.found()) plan.best.push_back(layout_of(problem, area, found, !wettest));
     Best refused(problem, most_refused, wish.apart);
-    search_refused(problem, wettest, plan.best[0].score, refused);
+    plan.refused_whole = search_refused(problem, wettest, plan.best[0].score, refused);
     for (const Found& found : refused.found()) {
         plan.refused.push_back({layout_of(problem, area, found, false).joins, found.assigned.score, found.reasons});
     }

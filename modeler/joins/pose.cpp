@@ -66,8 +66,10 @@ void find_strips(Problem& problem) {
         if (s.count && *s.count == 0) continue;
         const double width = s.width - 2 * s.edge_trim;
         const double height = s.height - 2 * s.edge_trim;
-        if (problem.height <= height + same_length) problem.strips.push_back({t, width});
-        if (!s.patterned && problem.height <= width + same_length) problem.strips.push_back({t, height});
+        double along = 0;  // the longer way does whatever the shorter one does
+        if (problem.height <= height + same_length) along = width;
+        if (!s.patterned && problem.height <= width + same_length) along = std::max(along, height);
+        if (along > 0) problem.strips.push_back({t, along});
     }
     for (const Strip& strip : problem.strips) problem.widest = std::max(problem.widest, strip.along);
 }
@@ -88,7 +90,10 @@ std::string refuse_numbers(const Problem& problem, const JoinWish& wish) {
     if (wrong(r.flange_edge, 0, 1000)) return fmt::format("flange edge {} mm; it must be 0 to 1000", r.flange_edge);
     if (wrong(r.wettest_clear, 0, 5000))
         return fmt::format("wettest clear {} mm; it must be 0 to 5000", r.wettest_clear);
-    if (r.most_joins < 0 || r.most_joins > 3) return fmt::format("most joins {}; it must be 0 to 3", r.most_joins);
+    if (r.most_joins < 0 || r.most_joins >= static_cast<int>(most_planned)) {
+        return fmt::format("most joins {}; it must be 0 to {}: with more there are too many layouts to search them all",
+                           r.most_joins, most_planned - 1);
+    }
     if ((r.wettest && !std::isfinite(*r.wettest)) || (wish.align && !std::isfinite(*wish.align))) {
         return "the wettest line or the line to align with is not a number";
     }

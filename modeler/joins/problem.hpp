@@ -11,8 +11,9 @@
 
 namespace standproud::joins {
 
-constexpr std::size_t most_pieces = 6;   ///< scored
-constexpr std::size_t most_planned = 4;  ///< of a layout that is searched for
+constexpr std::size_t most_pieces = 7;   ///< of a row that is scored
+constexpr std::size_t most_planned = 6;  ///< of a row that is searched for
+constexpr std::size_t most_tried = 3;    ///< joins of a row whose places are all tried; more are a programme: long_row.hpp
 
 /// mm: narrower pieces are not spoken of, not even as refused.
 constexpr double least_refused = 1;
@@ -51,7 +52,7 @@ struct Problem {
     std::vector<Strip> strips;  ///< that take pieces of the wall's height
     double widest = 0;          ///< the widest piece any sheet gives
     /// What was worked out before, by which choices of pieces fit which strip.
-    mutable std::unordered_map<std::u16string, std::optional<Assigned>> known{};
+    mutable std::unordered_map<std::string, std::optional<Assigned>> known{};
 };
 
 /// A number of joins, rising.
@@ -71,6 +72,9 @@ std::vector<JoinPiece> pieces_of(const Problem& problem, const Polygon& area, co
 
 /// Widths of the pieces between the joins.
 std::array<double, most_pieces> widths_of(const Problem& problem, const Places& places);
+
+/// One more sheet of a kind.
+void add_sheet(const Problem& problem, std::size_t stock, JoinScore& score);
 
 /// The cheapest sheets, by the order of preference; nothing when the stock does not do. Must hold: places rise.
 std::optional<Assigned> assign(const Problem& problem, const Places& places);

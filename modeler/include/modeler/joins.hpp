@@ -35,7 +35,7 @@ struct JoinRules {
     std::optional<double> wettest;  ///< u of the line under the rose; joins keep off it where that is possible
     double wettest_clear = 100;     ///< mm from the join's edge to that line
     double kerf = 3;                ///< mm between pieces cut from one sheet
-    int most_joins = 3;             ///< 0 to 3
+    int most_joins = 5;             ///< 0 to 5, upright
 };
 
 enum class Preference {
@@ -90,6 +90,7 @@ struct RefusedLayout {
 struct JoinPlan {
     std::vector<JoinLayout> best;        ///< best first
     std::vector<RefusedLayout> refused;  ///< best first; empty: nothing that breaks a rule would be better
+    bool refused_whole = true;           ///< false: there were too many to search them all, so an empty list says nothing
 };
 
 /// Joins where somebody drew them, in the planner's terms.
@@ -120,7 +121,7 @@ struct JoinAnswer {
                                     const JoinWish& wish);
 
 /// Scores joins as `plan_joins` scores its own: for the joins of a layout of that plan the score is the same to the
-/// last bit. `joins` in any order, up to 5; those that break rules or lie off the wall are scored too. Takes some
+/// last bit. `joins` in any order, up to 6; those that break rules or lie off the wall are scored too. Takes some
 /// microseconds. Must hold: as for `plan_joins`.
 [[nodiscard]] ScoreAnswer score_joins(const Polygon& area, const std::vector<JoinFitting>& fittings,
                                       const std::vector<nesting::Stock>& stock, const JoinRules& rules,
