@@ -106,7 +106,7 @@ class Row {
         : problem_(problem),
           joins_(joins),
           pairs_((joins + 1) / 2),
-          least_(keep_rules ? problem.rules.least_piece : std::min(problem.rules.least_piece, least_refused)),
+          least_(least_width(problem, keep_rules)),
           free_(free_stretches(problem, keep_rules, wettest)),
           effort_(effort) {}
 

@@ -16,7 +16,7 @@ double price_of(const nesting::Stock& stock) {
     return stock.offcut ? 0 : stock.width * stock.height * 1e-6;
 }
 
-/// Shares pieces out among sheets, the first piece that is left first.
+/// Shares pieces of one row out among sheets, the first piece that is left first.
 class Sharing {
   public:
     Sharing(const Problem& problem, const std::array<double, most_pieces>& widths, std::size_t pieces)
@@ -203,6 +203,10 @@ int compare(const Problem& problem, const JoinScore& a, const JoinScore& b) {
     return 0;
 }
 
+double least_width(const Problem& problem, bool keep_rules) {
+    return keep_rules ? problem.rules.least_piece : std::min(problem.rules.least_piece, least_refused);
+}
+
 bool allowed(const Problem& problem, double at, bool wettest) {
     return std::none_of(problem.forbidden.begin(), problem.forbidden.end(), [&](const Forbidden& f) {
         return (wettest || !f.wettest) && at > f.from + noise && at < f.to - noise;
@@ -214,17 +218,23 @@ std::vector<std::string> objections(const Problem& problem, const Places& places
     const auto widths = widths_of(problem, places);
     for (std::size_t i = 0; i <= places.count; ++i) {
         if (widths[i] < problem.rules.least_piece - noise) {
-            all.push_back(fmt::format("piece {} would be {:.1f} mm wide, at least {:g} is needed", i + 1, widths[i],
-                                      problem.rules.least_piece));
+            const bool rows = problem.side == Axis::rows;
+            all.push_back(fmt::format("{} {} would be {:.1f} mm {}, at least {:g} is needed", rows ? "row" : "piece",
+                                      i + 1, widths[i], rows ? "high" : "wide", problem.rules.least_piece));
         }
     }
     for (std::size_t i = 0; i < places.count; ++i) {
         for (const Forbidden& f : problem.forbidden) {
             if ((f.wettest && !wettest) || places.at[i] <= f.from + noise || places.at[i] >= f.to - noise) continue;
             all.push_back(
-                fmt::format("the join at {:.1f} is {}: it would have to be at or below {:.1f}, or at or above "
-                            "{:.1f}",
-                            places.at[i], f.why, f.from, f.to));
+                problem.side != Axis::rows ? fmt::format("the join at {:.1f} is {}: it would have to be at or below "
+                                                         "{:.1f}, or at or above {:.1f}",
+                                                         places.at[i], f.why, f.from, f.to)
+                : f.wettest ? fmt::format("the level join at {:.1f} is {}: it would have to be at or above {:.1f}",
+                                          places.at[i], f.why, f.to)
+                            : fmt::format("the level join at {:.1f} is {}: it would have to be at or below {:.1f}, or "
+                                          "at or above {:.1f}",
+                                          places.at[i], f.why, f.from, f.to));
         }
     }
     return all;

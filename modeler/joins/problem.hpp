@@ -13,6 +13,7 @@ namespace standproud::joins {
 
 constexpr std::size_t most_pieces = 7;   ///< of a row that is scored
 constexpr std::size_t most_planned = 6;  ///< of a row that is searched for
+constexpr std::size_t most_levels = 2;
 constexpr std::size_t most_tried = 3;    ///< joins of a row whose places are all tried; more are a programme: long_row.hpp
 
 /// mm: narrower pieces are not spoken of, not even as refused.
@@ -30,6 +31,13 @@ struct Forbidden {
 struct Strip {
     std::size_t stock = 0;
     double along = 0;
+};
+
+/// What a problem is about: upright joins alone, or one side of a grid of upright and level joins.
+enum class Axis {
+    alone,
+    columns,  ///< of a grid: strips both ways, by their length
+    rows,     ///< of a grid: u stands for v, width for height, strips by their sheet's size across them, in the same order
 };
 
 /// Which sheet each piece comes from.
@@ -51,6 +59,8 @@ struct Problem {
     std::vector<Forbidden> forbidden;
     std::vector<Strip> strips;  ///< that take pieces of the wall's height
     double widest = 0;          ///< the widest piece any sheet gives
+    Axis side = Axis::alone;
+    std::string too_high{};  ///< no sheet is high enough without level joins: in words
     /// What was worked out before, by which choices of pieces fit which strip.
     mutable std::unordered_map<std::string, std::optional<Assigned>> known{};
 };
@@ -64,7 +74,7 @@ struct Places {
 /// The problem as given; `refused` says what is wrong with it, and is empty when nothing is. `stock` and `rules` must
 /// outlive it.
 Problem pose(const Polygon& area, const std::vector<JoinFitting>& fittings, const std::vector<nesting::Stock>& stock,
-             const JoinRules& rules, const JoinWish& wish, std::string& refused);
+             const JoinRules& rules, const JoinWish& wish, std::string& refused, Axis side = Axis::alone);
 
 /// The pieces between the joins, with their sheets where they are `assigned`.
 std::vector<JoinPiece> pieces_of(const Problem& problem, const Polygon& area, const Places& places,
@@ -84,6 +94,9 @@ JoinScore score_of_places(const Problem& problem, const Places& places);
 
 /// Whether a layout is worse than a score whatever its sheets cost: by the preferences that come before the sheets.
 bool surely_worse(const Problem& problem, const JoinScore& places, const JoinScore& than);
+
+/// Least width of a piece: what is not spoken of when the rules do not count.
+double least_width(const Problem& problem, bool keep_rules);
 
 /// Less: a is better. By the order of preference, equal within 1e-7.
 int compare(const Problem& problem, const JoinScore& a, const JoinScore& b);
