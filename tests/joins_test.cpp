@@ -65,6 +65,7 @@ TEST(Joins, JustHitAndJustMissBetweenTwoFittings) {
     // Holes of 30 at 700 and 700 + d; the join fits when d = 30 + 2 x 10 + 4.
     JoinRules rules;
     rules.least_piece = 690;
+    rules.most_levels = 0;
     for (const double off : {0.0, -0.01}) {
         const std::vector<JoinFitting> two{tap("a", 700, 30, 30), tap("b", 754 + off, 30, 30)};
         const auto answer = plan_joins(wall(1454, 2000), two, sheet, rules, {});
@@ -464,7 +465,9 @@ TEST(Joins, FiveJoinsOnALongWall) {
     const JoinLayout tight = planned(wall(7220, 2300), {}, sheet).best[0];
     ASSERT_EQ(tight.joins.size(), 5u);
     for (std::size_t i = 0; i < 5; ++i) EXPECT_NEAR(tight.joins[i], 1202 + 1204.0 * static_cast<double>(i), 1e-6);
-    EXPECT_FALSE(plan_joins(wall(7220.01, 2300), {}, sheet, {}, {}).plan);
+    JoinRules upright;
+    upright.most_levels = 0;
+    EXPECT_FALSE(plan_joins(wall(7220.01, 2300), {}, sheet, upright, {}).plan);
 }
 
 TEST(Joins, MirroringTheWallMirrorsTheScore) {
@@ -499,6 +502,7 @@ TEST(Joins, RefusesInWords) {
     rules.most_joins = 6;
     EXPECT_NE(plan_joins(wall(1500, 2000), {}, sheet, rules, {}).refused.find("most joins 6"), std::string::npos);
     rules.most_joins = 0;
+    rules.most_levels = 0;
     EXPECT_NE(plan_joins(wall(1500, 2000), {}, sheet, rules, {}).refused.find("no layout with up to 0 joins"),
               std::string::npos);
     EXPECT_NE(plan_joins({{{0, 0}, {1, 1}}}, {}, sheet, {}, {}).refused.find("2 corners"), std::string::npos);
