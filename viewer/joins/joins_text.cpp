@@ -104,7 +104,7 @@ std::string wall_text(const JoinsReport& report, const WallJoins& wall, bool col
 std::string nested_words(const JoinsReport& report, const nesting::Nesting& nesting) {
     std::string words = fmt::format("{} new {}", nesting.new_sheets, nesting.new_sheets == 1 ? "sheet" : "sheets");
     if (report.priced && !together_by_area(report)) words += fmt::format(", price {:.2f}", nesting.price);
-    if (together_by_area(report)) words += fmt::format(", {:.2f} m2 of sheets", nesting.price);
+    if (!report.priced || together_by_area(report)) words += fmt::format(", {:.2f} m2 of sheets", nesting.price);
     return words;
 }
 
@@ -124,9 +124,11 @@ std::string together_text(const JoinsReport& report, bool colour) {
     } else {
         text += wrapped("each wall's first: " + nested_words(report, *choice.own.answer.nesting), "  ", "    ");
     }
-    text += wrapped(fmt::format("{} combinations of these layouts: {} nested, {} left out because the area of their "
-                                "pieces needs no less. {}",
-                                choice.combinations, choice.nested, choice.left_out,
+    const std::string left_out =
+        choice.left_out == 0 ? ""
+                             : fmt::format(", {} left out because the area of their pieces needs no less", choice.left_out);
+    text += wrapped(fmt::format("{} combinations of these layouts: {} nested{}. {}", choice.combinations, choice.nested,
+                                left_out,
                                 choice.proved ? "Proved: none of them comes to less"
                                               : "Not proved: some may come to less than was found"),
                     "  ", "    ");
