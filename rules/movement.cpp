@@ -133,9 +133,10 @@ std::string action(const Judged& judged, const Conditions& by) {
         fmt::format("{} mm keeps its sealant within class {}", mm(tenth_up(width)), class_words(*by.bench));
     const std::string where = fmt::format(" ({})", joint.key);
     if (judged.state != State::clear && round_width(judged, by) > widest_gap)
-        return fmt::format("No gap that a job file takes, up to {} mm, would do: {} mm. Smaller panels, another sealant, or "
-                           "less of heat and moisture.",
-                           mm(widest_gap), mm(tenth_up(width)));
+        return fmt::format(
+            "No gap that a job file takes, up to {} mm, would do: {} mm. Smaller panels, another sealant, or "
+            "less of heat and moisture.",
+            mm(widest_gap), mm(tenth_up(width)));
     switch (judged.state) {
         case State::clear:
             return "";

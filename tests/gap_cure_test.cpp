@@ -124,10 +124,11 @@ std::size_t join_finding(const Document& document) {
 
 TEST(GapCure, AJoinKeepsItsOwnGapAndTheOthersTheWalls) {
     Folder folder;
-    const std::string text = job(
-        "[[walls.joins]]\nacross = 1200\nfrom = \"left bare\"\ngap = 3  # tight\n[[walls.joins]]\nacross = 2400\nfrom = "
-        "\"left bare\"\n",
-        "fixed_at = 10\ncoldest = 10\nhottest = 40\nsealant_class = \"25\"\n");
+    const std::string text =
+        job("[[walls.joins]]\nacross = 1200\nfrom = \"left bare\"\ngap = 3  # tight\n[[walls.joins]]\nacross = "
+            "2400\nfrom = "
+            "\"left bare\"\n",
+            "fixed_at = 10\ncoldest = 10\nhottest = 40\nsealant_class = \"25\"\n");
     Document document = opened(folder, text);
     ASSERT_TRUE(document.job) << to_string(document.faults.front());
     const std::size_t at = join_finding(document);
@@ -138,7 +139,8 @@ TEST(GapCure, AJoinKeepsItsOwnGapAndTheOthersTheWalls) {
     EXPECT_NEAR(remedy->width, 10, 0.15);
     ASSERT_EQ(apply_cure(document, at, Cure::widen_gap), "");
     EXPECT_EQ(document.job->findings[join_finding(document)].verdict, rules::Verdict::clear);
-    EXPECT_NE(document.text.find(fmt::format("gap = {:g}  # tight", remedy->width)), std::string::npos) << document.text;
+    EXPECT_NE(document.text.find(fmt::format("gap = {:g}  # tight", remedy->width)), std::string::npos)
+        << document.text;
     EXPECT_NE(document.text.find("# as agreed"), std::string::npos);
     EXPECT_NEAR(document.job->model.job.walls[0].gaps.join->width, remedy->width, 1e-12);
     EXPECT_NEAR(document.job->model.job.walls[0].gaps.bottom->width, 12, 1e-12);

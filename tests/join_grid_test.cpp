@@ -241,7 +241,8 @@ struct Reference {
         }
         for (std::size_t t = 0; t < c.stock.size(); ++t) {
             const Stock& stock = c.stock[t];
-            const auto taken = std::count_if(open.begin(), open.end(), [&](const OpenSheet& o) { return o.stock == t; });
+            const auto taken =
+                std::count_if(open.begin(), open.end(), [&](const OpenSheet& o) { return o.stock == t; });
             if (stock.count && taken >= *stock.count) continue;
             for (const bool turned : {false, true}) {
                 const double along = turned ? stock.height : stock.width;
@@ -401,8 +402,7 @@ void compare_with_grid(unsigned seed, int rounds, int most_joins, int most_level
         JoinWish wish{c.order, c.align, 3, round % 2 == 0, 0.4};
         const JoinAnswer answer = plan_joins(wall(c.width, c.height), c.fittings, c.stock, c.rules, wish);
         std::map<std::size_t, Bests> bests;
-        for (std::size_t m = 1; m <= static_cast<std::size_t>(most_levels); ++m)
-            bests[m] = grid_best(reference, m);
+        for (std::size_t m = 1; m <= static_cast<std::size_t>(most_levels); ++m) bests[m] = grid_best(reference, m);
         if (!answer.plan) {
             for (const auto& [m, best] : bests) EXPECT_FALSE(best.kept) << "seed " << seed << " round " << round;
             continue;
@@ -433,8 +433,8 @@ void compare_with_grid(unsigned seed, int rounds, int most_joins, int most_level
             const Score said = ordered(c, layout.score);
             EXPECT_FALSE(less(*again, said) || less(said, *again)) << "seed " << seed << " round " << round;
             // Scored as drawn: the same to the last bit.
-            const ScoreAnswer drawn = score_joins(wall(c.width, c.height), c.fittings, c.stock, c.rules, wish,
-                                                  layout.joins, layout.levels);
+            const ScoreAnswer drawn =
+                score_joins(wall(c.width, c.height), c.fittings, c.stock, c.rules, wish, layout.joins, layout.levels);
             ASSERT_TRUE(drawn.scored) << drawn.refused;
             EXPECT_TRUE(drawn.scored->broken.empty());
             EXPECT_EQ(ordered(c, drawn.scored->score), said);

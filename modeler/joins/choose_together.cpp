@@ -28,9 +28,8 @@ double least_for(double area, const std::vector<nesting::Stock>& stock, double (
     for (const auto& s : stock) {
         if (usable(s) > 0 && (!s.count || *s.count > 0)) by_rate.push_back(&s);
     }
-    std::sort(by_rate.begin(), by_rate.end(), [&](const auto* a, const auto* b) {
-        return cost(*a) * usable(*b) < cost(*b) * usable(*a);
-    });
+    std::sort(by_rate.begin(), by_rate.end(),
+              [&](const auto* a, const auto* b) { return cost(*a) * usable(*b) < cost(*b) * usable(*a); });
     double sum = 0;
     for (const auto* s : by_rate) {
         const double there = s->count ? *s->count * usable(*s) : std::numeric_limits<double>::infinity();
@@ -85,8 +84,8 @@ class Choosing {
             if (again->answer.nesting)
                 bounds_[again->layouts] = std::max(bounds_[again->layouts], again->answer.nesting->bound);
         }
-        choice.proved = std::all_of(bounds_.begin(), bounds_.end(),
-                                    [&](const auto& one) { return found <= one.second + noise; });
+        choice.proved =
+            std::all_of(bounds_.begin(), bounds_.end(), [&](const auto& one) { return found <= one.second + noise; });
         return choice;
     }
 
@@ -193,8 +192,9 @@ JobChoiceAnswer choose_together(const std::vector<WallLayouts>& walls, const std
         if (wall.layouts.empty()) return {std::nullopt, fmt::format("wall {} has no layout", wall.wall)};
         combinations *= static_cast<long long>(wall.layouts.size());
         if (combinations > most_combinations)
-            return {std::nullopt, fmt::format("more than {} combinations of layouts: ask for fewer layouts of each wall",
-                                              most_combinations)};
+            return {std::nullopt,
+                    fmt::format("more than {} combinations of layouts: ask for fewer layouts of each wall",
+                                most_combinations)};
     }
     JobChoice choice = Choosing(walls, stock, rules).run(last_effort);
     if (!choice.best.answer.nesting) return {std::nullopt, choice.best.answer.refused};

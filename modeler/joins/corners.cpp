@@ -191,8 +191,10 @@ class Corners {
         places.count = wish_.joins;
         if (!stands(places)) return;
         const bool columns = problem_.side == Axis::columns;
-        Corner corner{places, columns ? score_of_places(problem_, places) : JoinScore{},
-                      room_of(problem_, places, wish_.soft), {}};
+        Corner corner{places,
+                      columns ? score_of_places(problem_, places) : JoinScore{},
+                      room_of(problem_, places, wish_.soft),
+                      {}};
         if (!wish_.keep_rules) corner.reasons = objections(problem_, places, wish_.soft);
         auto& kept = found_[fits(problem_, places, wish_.most_of_each)];
         for (const Corner& one : kept) {
@@ -215,10 +217,11 @@ class Corners {
     [[nodiscard]] std::vector<Alike> undominated() const {
         std::vector<Alike> all;
         for (const auto& [fit, corners] : found_) {
-            const bool beaten = std::any_of(found_.begin(), found_.end(), [&, &f = fit, &c = corners](const auto& other) {
-                return other.first != f && fits_no_less(other.first, f) &&
-                       compare(problem_, other.second.front().score, c.front().score) <= 0;
-            });
+            const bool beaten =
+                std::any_of(found_.begin(), found_.end(), [&, &f = fit, &c = corners](const auto& other) {
+                    return other.first != f && fits_no_less(other.first, f) &&
+                           compare(problem_, other.second.front().score, c.front().score) <= 0;
+                });
             if (!beaten) all.push_back({fit, corners});
         }
         return all;

@@ -26,9 +26,10 @@ struct Alike {
 /// What is asked of the corners of a row.
 struct CornerWish {
     bool keep_rules = true;
-    bool soft = true;          ///< wettest line or outlet kept off
-    std::size_t joins = 0;     ///< at most 3
-    unsigned most_of_each = 1;  ///< 1: a strip takes a piece once; rows of a grid are taken as often as there are columns
+    bool soft = true;       ///< wettest line or outlet kept off
+    std::size_t joins = 0;  ///< at most 3
+    unsigned most_of_each =
+        1;  ///< 1: a strip takes a piece once; rows of a grid are taken as often as there are columns
     std::size_t keep = 3;
     double apart = 50;
 };

@@ -19,8 +19,8 @@ std::size_t power(std::size_t base, std::size_t times) {
     return all;
 }
 
-/// Shares the pieces of a grid out among sheets: the first piece that is left, with all that one sheet can take besides.
-/// A sheet that could take a piece more is not tried without it: the piece would only leave another sheet.
+/// Shares the pieces of a grid out among sheets: the first piece that is left, with all that one sheet can take
+/// besides. A sheet that could take a piece more is not tried without it: the piece would only leave another sheet.
 class GridSharing {
   public:
     GridSharing(const Grid& grid, std::size_t columns, std::size_t rows, const std::string& across,
@@ -203,9 +203,9 @@ class GridSearch {
         for (const GridFound& f : found_) {
             if (near(f, one, apart_) && !better(grid_, one, f)) return;
         }
-        found_.erase(std::remove_if(found_.begin(), found_.end(),
-                                    [&](const GridFound& f) { return near(f, one, apart_); }),
-                     found_.end());
+        found_.erase(
+            std::remove_if(found_.begin(), found_.end(), [&](const GridFound& f) { return near(f, one, apart_); }),
+            found_.end());
         const auto at =
             std::find_if(found_.begin(), found_.end(), [&](const GridFound& f) { return better(grid_, one, f); });
         found_.insert(at, std::move(one));

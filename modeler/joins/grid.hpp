@@ -1,6 +1,6 @@
 // Inside the join planner: upright and level joins together. A hole keeps off upright joins by its u alone and off
-// level ones by its v alone, and what fits beside one another does not depend on what fits above one another: so columns
-// and rows are searched by themselves, and only the sharing of sheets brings them together.
+// level ones by its v alone, and what fits beside one another does not depend on what fits above one another: so
+// columns and rows are searched by themselves, and only the sharing of sheets brings them together.
 #pragma once
 
 #include "joins/corners.hpp"
@@ -23,7 +23,7 @@ struct Grid {
     Problem rows;
     struct Shared;
     mutable std::unordered_map<std::string, std::optional<Shared>> known{};
-    mutable long long shares = 0;                ///< times that sheets were shared out; the same on any machine
+    mutable long long shares = 0;                     ///< times that sheets were shared out; the same on any machine
     static constexpr long long most_shares = 20'000;  ///< some 0.1 ms each: beyond it, no layout is called the best
 };
 
@@ -34,8 +34,8 @@ struct Grid::Shared {
     std::vector<int> sheet;
 };
 
-/// The cheapest sheets for a grid of so many columns and rows that fit as given: see corners.hpp. Nothing when the stock
-/// does not do.
+/// The cheapest sheets for a grid of so many columns and rows that fit as given: see corners.hpp. Nothing when the
+/// stock does not do.
 [[nodiscard]] const std::optional<Grid::Shared>& share_grid(const Grid& grid, std::size_t columns, std::size_t rows,
                                                             const std::string& across, const std::string& up);
 

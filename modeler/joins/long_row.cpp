@@ -196,8 +196,7 @@ class Row {
             auto& row = programme.add(0);
             double limit = way_->along[sheet] + problem_.rules.kerf;
             for (std::size_t piece = 0; piece <= joins_; ++piece) {
-                if ((way_->pieces[sheet] >> piece & 1) != 0)
-                    limit -= width_row(piece, 1, row) + problem_.rules.kerf;
+                if ((way_->pieces[sheet] >> piece & 1) != 0) limit -= width_row(piece, 1, row) + problem_.rules.kerf;
             }
             programme.limits.back() = limit;
         }
@@ -309,8 +308,7 @@ void search_long_row(const Problem& problem, bool keep_rules, bool wettest, std:
         sheets.waste -= problem.area;
         if (effort.spent || !worth(score(sheets, bound->asymmetry, bound->misaligned))) return;
         row.run(
-            &way,
-            [&](double asymmetry, double misaligned) { return worth(score(sheets, asymmetry, misaligned)); },
+            &way, [&](double asymmetry, double misaligned) { return worth(score(sheets, asymmetry, misaligned)); },
             [&](const Placed& placed) { visit(placed.places); });
     }
 }

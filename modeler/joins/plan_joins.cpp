@@ -161,7 +161,8 @@ std::string no_layout(const Problem& problem) {
 
 std::string too_many(const Problem& problem) {
     return fmt::format(
-        "with up to {} joins, {} kinds of sheet and {} stretches that joins must keep off there are too many layouts to "
+        "with up to {} joins, {} kinds of sheet and {} stretches that joins must keep off there are too many layouts "
+        "to "
         "search them all: allow fewer joins",
         problem.rules.most_joins, problem.strips.size(), problem.forbidden.size());
 }
@@ -209,8 +210,7 @@ class Planning {
             wettest_ = false;
             whole = search(problem_, wettest_, flat_);
         }
-        for (const Found& found : flat_.found())
-            plan_.best.push_back(layout_of(problem_, area_, found, !wettest_));
+        for (const Found& found : flat_.found()) plan_.best.push_back(layout_of(problem_, area_, found, !wettest_));
         return whole;
     }
 
@@ -223,17 +223,16 @@ class Planning {
     /// The fewest level joins that do; of those, off running water if possible.
     void plan_grid() {
         for (std::size_t levels = 1; levels <= static_cast<std::size_t>(rules_.most_levels); ++levels) {
-            for (const auto& [wettest, outlet] : {std::pair(true, true), {false, true}, {true, false}, {false, false}}) {
+            for (const auto& [wettest, outlet] :
+                 {std::pair(true, true), {false, true}, {true, false}, {false, false}}) {
                 if ((!wettest && !rules_.wettest) || (!outlet && !rules_.outlet)) continue;
-                const auto found =
-                    search_grid(grid_, levels, wettest, outlet, wish_.layouts, wish_.apart, nullptr);
+                const auto found = search_grid(grid_, levels, wettest, outlet, wish_.layouts, wish_.apart, nullptr);
                 if (found.empty()) continue;
                 if (plan_.best.empty()) {
                     grid_wettest_ = wettest;
                     grid_outlet_ = outlet;
                 }
-                for (const GridFound& one : found)
-                    plan_.best.push_back(grid_layout(grid_, area_, one, !wettest));
+                for (const GridFound& one : found) plan_.best.push_back(grid_layout(grid_, area_, one, !wettest));
                 break;
             }
             if (!plan_.best.empty() && !wish_.levels_freely) break;

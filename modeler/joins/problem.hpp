@@ -14,7 +14,8 @@ namespace standproud::joins {
 constexpr std::size_t most_pieces = 7;   ///< of a row that is scored
 constexpr std::size_t most_planned = 6;  ///< of a row that is searched for
 constexpr std::size_t most_levels = 2;
-constexpr std::size_t most_tried = 3;    ///< joins of a row whose places are all tried; more are a programme: long_row.hpp
+constexpr std::size_t most_tried =
+    3;  ///< joins of a row whose places are all tried; more are a programme: long_row.hpp
 
 /// mm: narrower pieces are not spoken of, not even as refused.
 constexpr double least_refused = 1;
@@ -37,7 +38,7 @@ struct Strip {
 enum class Axis {
     alone,
     columns,  ///< of a grid: strips both ways, by their length
-    rows,     ///< of a grid: u stands for v, width for height, strips by their sheet's size across them, in the same order
+    rows,  ///< of a grid: u stands for v, width for height, strips by their sheet's size across them, in the same order
 };
 
 /// Which sheet each piece comes from.

@@ -53,11 +53,10 @@ Json wall_json(const JoinsReport& report, const WallJoins& wall) {
     if (wall.answer.plan) {
         for (const auto& layout : wall.answer.plan->best) layouts.push_back(layout_json(report, layout));
         for (const auto& one : wall.answer.plan->refused) {
-            refused.push_back(
-                {{"joins", places(one.joins)},
-                 {"levels", places(one.levels)},
-                 {"score", score_json(report, one.score)},
-                 {"reasons", one.reasons}});
+            refused.push_back({{"joins", places(one.joins)},
+                               {"levels", places(one.levels)},
+                               {"score", score_json(report, one.score)},
+                               {"reasons", one.reasons}});
         }
     }
     return {{"wall", wall.wall},
@@ -99,12 +98,8 @@ Json together_json(const JoinsReport& report) {
 std::string json_joins(const JoinsReport& report) {
     Json walls = Json::array();
     for (const auto& wall : report.walls) walls.push_back(wall_json(report, wall));
-    const Json json{{"format", "standproud-joins/1"},
-                    {"file", report.file},
-                    {"name", report.name},
-                    {"revision", report.revision},
-                    {"walls", walls},
-                    {"together", together_json(report)}};
+    const Json json{{"format", "standproud-joins/1"}, {"file", report.file}, {"name", report.name},
+                    {"revision", report.revision},    {"walls", walls},      {"together", together_json(report)}};
     return json.dump(2) + "\n";
 }
 

@@ -143,8 +143,8 @@ PosedWall pose(const Model& model, const Panel& whole, const JoinsReport& report
     const auto tall = extent(whole.outline);
     const auto& bedding = model.room.faces[w].bedding;
     const double depth = whole.thickness + build_up(job, model.room, w, 0, 0) + (bedding ? bedding->greatest_bed : 0);
-    const double astray = std::max(places.astray((tall[3] - tall[2]) / 2, depth),
-                                   places.level_astray((tall[1] - tall[0]) / 2, depth));
+    const double astray =
+        std::max(places.astray((tall[3] - tall[2]) / 2, depth), places.level_astray((tall[1] - tall[0]) / 2, depth));
     posed.rules.hole_edge += astray + spare;
     posed.rules.flange_edge += astray + spare;
     if (const auto outlet = highest_outlet(model, w, whole)) {
@@ -183,9 +183,8 @@ WallJoins plan_wall(const Model& model, const Panel& whole, const JoinsReport& r
     // The sheets as they are, not less what printing rounds off: the same score as for joins that are drawn.
     const PosedWall plain = pose(model, whole, report, 0);
     for (auto& layout : planned.answer.plan->best) {
-        const auto again =
-            joins::score_joins(plain.area, plain.fittings, plain.stock, plain.rules, plain.wish, layout.joins,
-                               layout.levels);
+        const auto again = joins::score_joins(plain.area, plain.fittings, plain.stock, plain.rules, plain.wish,
+                                              layout.joins, layout.levels);
         if (again.scored) layout.score = again.scored->score;
         posed.places.from_plane(layout.joins);
         posed.places.heights_from_plane(layout.levels);

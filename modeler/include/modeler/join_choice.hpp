@@ -41,8 +41,8 @@ struct JobChoiceAnswer {
     std::string refused;  ///< no combination can be nested, or there are too many
 };
 
-/// At most 2000 combinations. `rules.effort` is spent on each of them; the best and each wall's own best are nested once
-/// more with `last_effort`. Must hold: every wall has a layout.
+/// At most 2000 combinations. `rules.effort` is spent on each of them; the best and each wall's own best are nested
+/// once more with `last_effort`. Must hold: every wall has a layout.
 [[nodiscard]] JobChoiceAnswer choose_together(const std::vector<WallLayouts>& walls,
                                               const std::vector<nesting::Stock>& stock,
                                               const nesting::NestingRules& rules, long long last_effort);

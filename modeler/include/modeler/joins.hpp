@@ -86,13 +86,13 @@ struct JoinPiece {
 };
 
 struct JoinLayout {
-    std::vector<double> joins;  ///< u of each middle, rising
+    std::vector<double> joins;      ///< u of each middle, rising
     std::vector<JoinPiece> pieces;  ///< row by row from below, in each from left to right
     JoinScore score;
-    double room = 0;            ///< mm by which the tightest join could move before a rule stops it; 0 for no join
-    bool on_wettest = false;    ///< no layout kept off the wettest line
+    double room = 0;             ///< mm by which the tightest join could move before a rule stops it; 0 for no join
+    bool on_wettest = false;     ///< no layout kept off the wettest line
     std::vector<double> levels;  ///< v of each level join's middle, rising
-    bool below_outlet = false;  ///< some level join lies below the outlet: no layout kept above it
+    bool below_outlet = false;   ///< some level join lies below the outlet: no layout kept above it
 };
 
 /// A layout that scores better than the best one, and what stands against it. Pieces under 1 mm are not spoken of.
@@ -107,7 +107,7 @@ struct JoinPlan {
     std::vector<JoinLayout> best;        ///< best first
     std::vector<RefusedLayout> refused;  ///< best first; empty: nothing that breaks a rule would be better
     std::string why_levels;  ///< why there are level joins: what stood against layouts without; empty: there are none
-    bool refused_whole = true;           ///< false: there were too many to search them all, so an empty list says nothing
+    bool refused_whole = true;  ///< false: there were too many to search them all, so an empty list says nothing
 };
 
 /// Joins where somebody drew them, in the planner's terms.
@@ -140,9 +140,9 @@ struct JoinAnswer {
                                     const JoinWish& wish);
 
 /// Scores joins as `plan_joins` scores its own: for the joins of a layout of that plan the score is the same to the
-/// last bit. `joins` in any order, up to 6, and up to 3 with `levels`, of which there are up to 2; those that break rules
-/// or lie off the wall are scored too. Takes some microseconds, with level joins up to a millisecond. Must hold: as for
-/// `plan_joins`.
+/// last bit. `joins` in any order, up to 6, and up to 3 with `levels`, of which there are up to 2; those that break
+/// rules or lie off the wall are scored too. Takes some microseconds, with level joins up to a millisecond. Must hold:
+/// as for `plan_joins`.
 [[nodiscard]] ScoreAnswer score_joins(const Polygon& area, const std::vector<JoinFitting>& fittings,
                                       const std::vector<nesting::Stock>& stock, const JoinRules& rules,
                                       const JoinWish& wish, std::vector<double> joins, std::vector<double> levels = {});
