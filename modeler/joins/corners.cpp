@@ -1,6 +1,7 @@
 #include "joins/corners.hpp"
 
 #include <algorithm>
+#include <bitset>
 #include <cmath>
 #include <map>
 
@@ -214,17 +215,27 @@ class Corners {
         return true;
     }
 
+    /// What fits most comes first: only that can stand before what fits less, and what is left out has one before it
+    /// that is kept.
     [[nodiscard]] std::vector<Alike> undominated() const {
-        std::vector<Alike> all;
-        for (const auto& [fit, corners] : found_) {
-            const bool beaten =
-                std::any_of(found_.begin(), found_.end(), [&, &f = fit, &c = corners](const auto& other) {
-                    return other.first != f && fits_no_less(other.first, f) &&
-                           compare(problem_, other.second.front().score, c.front().score) <= 0;
-                });
-            if (!beaten) all.push_back({fit, corners});
+        const auto count = [](const std::string& fit) {
+            std::size_t bits = 0;
+            for (const char byte : fit) bits += std::bitset<8>(static_cast<unsigned char>(byte)).count();
+            return bits;
+        };
+        std::vector<std::pair<std::size_t, const std::string*>> order;
+        for (const auto& [fit, corners] : found_) order.emplace_back(count(fit), &fit);
+        std::stable_sort(order.begin(), order.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+        std::vector<Alike> kept;
+        for (const auto& [bits, fit] : order) {
+            const auto& corners = found_.at(*fit);
+            const bool beaten = std::any_of(kept.begin(), kept.end(), [&, &f = *fit](const Alike& other) {
+                return fits_no_less(other.fits, f) &&
+                       compare(problem_, other.corners.front().score, corners.front().score) <= 0;
+            });
+            if (!beaten) kept.push_back({*fit, corners});
         }
-        return all;
+        return kept;
     }
 
     const Problem& problem_;

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstdint>
 
+#include "modeler/join_choice.hpp"
+
 namespace standproud::joins {
 
 namespace {
@@ -175,14 +177,29 @@ bool better(const Grid& grid, const GridFound& a, const GridFound& b) {
 
 class GridSearch {
   public:
-    GridSearch(const Grid& grid, std::size_t keep, double apart, const JoinScore* than)
-        : grid_(grid), keep_(keep), apart_(apart), than_(than) {}
+    GridSearch(const Grid& grid, std::size_t keep, double apart, const JoinScore* than, const JoinScore* enough)
+        : grid_(grid), keep_(keep), apart_(apart), than_(than), enough_(enough) {}
+
+    /// From now on layouts of so many joins: what their pieces' area costs at least.
+    void begin(std::size_t uprights, std::size_t levels) {
+        const double gap = grid_.columns.rules.gap;
+        const double width = grid_.columns.right - grid_.columns.left - static_cast<double>(uprights) * gap;
+        const double height = grid_.rows.right - grid_.rows.left - static_cast<double>(levels) * gap;
+        const double area = std::max(0.0, width) * std::max(0.0, height);
+        bound_ = bound_of_area(area, grid_.columns.stock).price;
+        waste_ = std::min(0.0, area - grid_.columns.area);  // the gaps are of the wall, not of the pieces
+    }
 
     void pair(const Alike& across, const Alike& up) {
-        JoinScore quick = across.corners.front().score;
-        quick.joins += static_cast<int>(up.corners.front().places.count);
-        if (than_ && surely_worse(grid_.columns, quick, *than_)) return;
-        if (found_.size() >= keep_ && surely_worse(grid_.columns, quick, found_.back().score)) return;
+        // No layout of these places scores better than this.
+        JoinScore bound = across.corners.front().score;
+        bound.joins += static_cast<int>(up.corners.front().places.count);
+        bound.cost = bound_;
+        bound.waste = waste_;
+        const auto no_better = [&](const JoinScore& than) { return compare(grid_.columns, bound, than) >= 0; };
+        if (than_ && no_better(*than_)) return;
+        if (enough_ && no_better(*enough_)) return;
+        if (found_.size() >= keep_ && no_better(found_.back().score)) return;
         if (grid_.shares > Grid::most_shares) return;
         for (const Corner& columns : across.corners) {
             for (const Corner& rows : up.corners) {
@@ -216,6 +233,9 @@ class GridSearch {
     std::size_t keep_;
     double apart_;
     const JoinScore* than_;
+    const JoinScore* enough_;
+    double bound_ = 0;
+    double waste_ = 0;
     std::vector<GridFound> found_;
 };
 
@@ -253,12 +273,13 @@ std::optional<GridFound> found_grid(const Grid& grid, const Corner& columns, con
 }
 
 std::vector<GridFound> search_grid(const Grid& grid, std::size_t levels, bool wettest, bool outlet, std::size_t keep,
-                                   double apart, const JoinScore* than) {
-    GridSearch search(grid, keep, apart, than);
+                                   double apart, const JoinScore* than, const JoinScore* enough) {
+    GridSearch search(grid, keep, apart, than, enough);
     const int most = std::min(grid.columns.rules.most_joins, static_cast<int>(most_tried));
     for (std::size_t n = 0; n <= static_cast<std::size_t>(most); ++n) {
         const auto across = corners_of(grid.columns, {!than, wettest, n, 1, keep, apart});
         if (across.empty()) continue;
+        search.begin(n, levels);
         const auto up = corners_of(grid.rows, {!than, outlet, levels, most_strips(n + 1), keep, apart});
         for (const Alike& columns : across) {
             for (const Alike& rows : up) search.pair(columns, rows);

@@ -55,8 +55,10 @@ struct GridFound {
                                                   const std::string& across, const std::string& up);
 
 /// The best layouts with so many level joins, best first. With `than` given, those that score better and break a rule.
+/// With `enough` given, only those that score better than that.
 [[nodiscard]] std::vector<GridFound> search_grid(const Grid& grid, std::size_t levels, bool wettest, bool outlet,
-                                                 std::size_t keep, double apart, const JoinScore* than);
+                                                 std::size_t keep, double apart, const JoinScore* than,
+                                                 const JoinScore* enough = nullptr);
 
 /// Its pieces, row by row from below.
 [[nodiscard]] std::vector<JoinPiece> grid_pieces(const Grid& grid, const Polygon& area, const Places& columns,

@@ -223,21 +223,24 @@ class Planning {
     /// The fewest level joins that do; of those, off running water if possible.
     void plan_grid() {
         for (std::size_t levels = 1; levels <= static_cast<std::size_t>(rules_.most_levels); ++levels) {
+            const bool full = plan_.best.size() >= wish_.layouts;
+            const JoinScore last = full ? plan_.best.back().score : JoinScore{};
             for (const auto& [wettest, outlet] :
                  {std::pair(true, true), {false, true}, {true, false}, {false, false}}) {
                 if ((!wettest && !rules_.wettest) || (!outlet && !rules_.outlet)) continue;
-                const auto found = search_grid(grid_, levels, wettest, outlet, wish_.layouts, wish_.apart, nullptr);
-                if (found.empty()) continue;
+                const auto found = search_grid(grid_, levels, wettest, outlet, wish_.layouts, wish_.apart, nullptr,
+                                               full ? &last : nullptr);
+                if (found.empty() && plan_.best.empty()) continue;
                 if (plan_.best.empty()) {
                     grid_wettest_ = wettest;
                     grid_outlet_ = outlet;
                 }
                 for (const GridFound& one : found) plan_.best.push_back(grid_layout(grid_, area_, one, !wettest));
-                break;
+                sort_by_score(plan_.best, wish_.layouts);
+                break;  // running water is come near only where there is no other layout
             }
             if (!plan_.best.empty() && !wish_.levels_freely) break;
         }
-        sort_by_score(plan_.best, wish_.layouts);
     }
 
     template <typename Layout>
