@@ -11,6 +11,7 @@
 
 #include "judge.hpp"
 #include "modeler/panel_movement.hpp"
+#include "rules/gap_remedy.hpp"
 #include "rules/words.hpp"
 
 namespace standproud::rules {
@@ -117,6 +118,13 @@ double width_for(const Judged& judged, const Conditions& by) {
     return joint.kind == JointKind::join ? std::max(judged.movement.needed, by.least.value) : judged.movement.needed;
 }
 
+/// The same to 0.1 mm, and more than a gap that just closes.
+double round_width(const Judged& judged, const Conditions& by) {
+    const double width = width_for(judged, by);
+    const double round = std::round(tenth_up(width) * 10) / 10;
+    return round < width + same_length && !judged.joint->sealed ? round + 0.1 : round;
+}
+
 std::string action(const Judged& judged, const Conditions& by) {
     const PanelJoint& joint = *judged.joint;
     const auto& moved = judged.movement.moved;
@@ -124,6 +132,11 @@ std::string action(const Judged& judged, const Conditions& by) {
     const std::string sealed =
         fmt::format("{} mm keeps its sealant within class {}", mm(tenth_up(width)), class_words(*by.bench));
     const std::string where = fmt::format(" ({})", joint.key);
+    if (judged.state != State::clear && round_width(judged, by) > widest_gap)
+        return fmt::format(
+            "No gap that a job file takes, up to {} mm, would do: {} mm. Smaller panels, another sealant, or "
+            "less of heat and moisture.",
+            mm(widest_gap), mm(tenth_up(width)));
     switch (judged.state) {
         case State::clear:
             return "";
@@ -211,15 +224,11 @@ Finding finding_of(const Model& model, const std::vector<Judged>& alike, const C
     return finding;
 }
 
-}  // namespace
+/// Walls stand on one level under one line, so their gaps there are alike; corners are told one by one.
+using Groups = std::map<std::tuple<std::size_t, int, std::vector<std::size_t>, bool>, std::vector<Judged>>;
 
-std::vector<Finding> check_movement(const Model& model, const Limits& limits) {
-    if (!model.job.bench) return {};
-    const Conditions by{&*model.job.bench, strain_of(*model.job.bench), sealant_of(*model.job.bench),
-                        limits.at("join.least")};
-    const auto joints = panel_joints(model);
-    // Walls stand on one level under one line, so their gaps there are alike; corners are told one by one.
-    std::map<std::tuple<std::size_t, int, std::vector<std::size_t>, bool>, std::vector<Judged>> groups;
+Groups groups_of(const std::vector<PanelJoint>& joints, const Conditions& by) {
+    Groups groups;
     for (const auto& joint : joints) {
         const auto movement = move_joint(joint, by.strain, by.sealant);
         const Judged judged{&joint, movement, state_of(joint, movement, by)};
@@ -227,9 +236,92 @@ std::vector<Finding> check_movement(const Model& model, const Limits& limits) {
         const auto corner = joint.kind == JointKind::corner ? joint.panels : std::vector<std::size_t>{};
         groups[{wall, static_cast<int>(joint.kind), corner, !joint.sealed}].push_back(judged);
     }
+    return groups;
+}
+
+Conditions conditions_of(const Model& model, const Limits& limits) {
+    return {&*model.job.bench, strain_of(*model.job.bench), sealant_of(*model.job.bench), limits.at("join.least")};
+}
+
+double middle_of(const Model& model, std::size_t w) {
+    const double half = model.job.walls[w].width / 2;
+    return (panel_bottom(model.job, w) + panel_top(model.job, model.room, w, half)) / 2;
+}
+
+/// Where the file says how wide a gap is. A mitred corner has half of both ends' gaps.
+std::vector<GapPlace> places_of(const Model& model, const PanelJoint& joint) {
+    if (joint.kind == JointKind::base) return {{joint.wall, std::nullopt, "bottom"}};
+    if (joint.kind == JointKind::ceiling) return {{joint.wall, std::nullopt, "top"}};
+    if (joint.kind == JointKind::corner) {
+        const std::size_t left = model.panels[joint.panels.front()].wall;
+        const std::size_t right = model.panels[joint.panels.back()].wall;
+        std::vector<GapPlace> ends{{left, std::nullopt, "right"}, {right, std::nullopt, "left"}};
+        if (joint.sealed && joint.second_moves > 0) return ends;
+        return {ends[joint.wall == left ? 0 : 1]};
+    }
+    // Joins with a gap of their own are told apart by their place along the wall.
+    const Wall& wall = model.job.walls[joint.wall];
+    for (std::size_t i = 0; i < wall.joins.size(); ++i) {
+        if (!wall.joins[i].gap) continue;
+        const auto placed = placed_joins(model.job, model.room, joint.wall);
+        const auto u = along_wall(model.job, model.room, joint.wall, wall.joins[i], middle_of(model, joint.wall));
+        const auto order = std::count_if(placed.begin(), placed.end(), [&](const auto& p) { return u && p.u < *u; });
+        const auto left_panels = std::count_if(model.panels.begin(), model.panels.end(), [&](const Panel& p) {
+            return p.wall == joint.wall && extent(Profile(p.outline))[0] < joint.from.x;
+        });
+        if (order + 1 == left_panels) return {{joint.wall, i, "gap"}};
+    }
+    return {{joint.wall, std::nullopt, "join"}};
+}
+
+std::string remedy_words(const std::vector<Judged>& alike, const Judged& worst, const std::string& width,
+                         std::size_t places) {
+    switch (worst.joint->kind) {
+        case JointKind::base:
+            return fmt::format("Make the gap under the panels {} mm", width);
+        case JointKind::ceiling:
+            return fmt::format("Make the gap over the panels {} mm", width);
+        case JointKind::corner:
+            return fmt::format("Make the gap in the corner {} mm", width);
+        case JointKind::join:
+            break;
+    }
+    return fmt::format("Make the {} {} mm", places > 1 || alike.size() > 1 ? "joins" : "join", width);
+}
+
+}  // namespace
+
+std::vector<Finding> check_movement(const Model& model, const Limits& limits) {
+    if (!model.job.bench) return {};
+    const Conditions by = conditions_of(model, limits);
+    const auto joints = panel_joints(model);
     std::vector<Finding> findings;
-    for (const auto& [key, alike] : groups) findings.push_back(finding_of(model, alike, by));
+    for (const auto& [key, alike] : groups_of(joints, by)) findings.push_back(finding_of(model, alike, by));
     return findings;
+}
+
+std::optional<GapRemedy> gap_remedy(const Model& model, const Limits& limits, const Finding& finding) {
+    if (!model.job.bench || finding.rule != "panel.movement" || finding.verdict == Verdict::clear) return std::nullopt;
+    const Conditions by = conditions_of(model, limits);
+    const auto joints = panel_joints(model);
+    for (const auto& [key, alike] : groups_of(joints, by)) {
+        const Judged& worst = *std::min_element(alike.begin(), alike.end(), worse);
+        if (finding.wall != model.job.walls[worst.joint->wall].id) continue;
+        if (finding_of(model, alike, by).says != finding.says) continue;
+        GapRemedy remedy;
+        for (const Judged& judged : alike) {
+            if (judged.state == State::clear) continue;
+            remedy.width = std::max(remedy.width, round_width(judged, by));
+            for (const GapPlace& place : places_of(model, *judged.joint)) {
+                if (std::find(remedy.places.begin(), remedy.places.end(), place) == remedy.places.end())
+                    remedy.places.push_back(place);
+            }
+        }
+        if (remedy.width > widest_gap) return std::nullopt;
+        remedy.words = remedy_words(alike, worst, mm(remedy.width), remedy.places.size());
+        return remedy;
+    }
+    return std::nullopt;
 }
 
 }  // namespace standproud::rules

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <nlohmann/json.hpp>
 
 #include "modeler/job_reader.hpp"
@@ -14,6 +15,7 @@
 #include "support/jobs.hpp"
 #include "support/schema.hpp"
 #include "support/screen.hpp"
+#include "viewer/bench_report.hpp"
 
 namespace standproud::viewer {
 namespace {
@@ -80,6 +82,74 @@ TEST(JoinsReport, AWishIsACornerDistance) {
     wishes.align = 471.5;
     const auto report = plan_job_joins(checked(job_with("", 1010)), "back", wishes);
     EXPECT_NEAR(report.walls[0].answer.plan->best.at(0).joins.at(0), 471.5, 1e-9);
+}
+
+/// The layouts chosen for all walls, taken over together, are on as many sheets as was promised: by the bench, which
+/// nests the panels as they are then.
+TEST(JoinsReport, WhatIsBestTogetherIsWhatTheBenchNests) {
+    int better = 0;
+    for (const char* name : {"twin-taps", "corner-mixer", "level-entry", "bath-renovation", "old-stable"}) {
+        const auto file = std::filesystem::path(STANDPROUD_SOURCE_DIR) / "models" / (std::string(name) + ".toml");
+        Faults faults;
+        const Job job = read_job(file, faults);
+        ASSERT_TRUE(faults.empty()) << name;
+        const auto report = plan_job_joins(checked(job), "", {});
+        ASSERT_TRUE(report.together) << name;
+        if (!report.together->choice) continue;
+        const auto& choice = *report.together->choice;
+        const auto nested = [&](const std::vector<std::size_t>& layouts) {
+            Job with = job;
+            for (std::size_t i = 0; i < report.walls.size(); ++i) {
+                std::size_t w = 0;
+                while (with.walls[w].id != report.walls[i].wall) ++w;
+                with.walls[w].joins.clear();
+                for (const double at : report.walls[i].answer.plan->best[layouts[i]].joins) {
+                    Join join;
+                    join.distance = std::round(at * 100) / 100;  // as it is printed
+                    join.from = Across::From::left_bare;
+                    with.walls[w].joins.push_back(join);
+                }
+            }
+            std::vector<CheckedJob> jobs;
+            jobs.push_back(checked(std::move(with)));
+            return work_out_bench(jobs);
+        };
+        const Bench best = nested(choice.best.layouts);
+        ASSERT_TRUE(best.sheets.nesting) << name << ' ' << best.sheets.refused;
+        EXPECT_EQ(best.sheets.nesting->new_sheets, choice.best.answer.nesting->new_sheets) << name;
+        EXPECT_NEAR(best.sheets.nesting->price, choice.best.answer.nesting->price, 1e-6) << name;
+        ASSERT_TRUE(choice.own.answer.nesting) << name;
+        const Bench own = nested(choice.own.layouts);
+        EXPECT_NEAR(own.sheets.nesting->price, choice.own.answer.nesting->price, 1e-6) << name;
+        better += best.sheets.nesting->price < own.sheets.nesting->price - 1e-6 ? 1 : 0;
+    }
+    EXPECT_GT(better, 0) << "one of the demo jobs is the cheaper for it";
+}
+
+TEST(JoinsReport, LevelJoinsWhereNoSheetIsHighEnough) {
+    // The recess is 2400 high less gaps of 4 at foot and top; sheets of 2000 less trims of 5.
+    Job job = job_with("", 1300);
+    job.sheets[0].height = 2000;
+    const auto report = plan_job_joins(checked(job), "back", {});
+    ASSERT_TRUE(report.walls[0].answer.plan) << report.walls[0].answer.refused;
+    const auto& plan = *report.walls[0].answer.plan;
+    const auto& first = plan.best.at(0);
+    ASSERT_EQ(first.levels.size(), 1u);
+    EXPECT_NE(plan.why_levels.find("no sheet is high enough"), std::string::npos) << plan.why_levels;
+    ASSERT_EQ(first.pieces.size() % 2, 0u);
+    // Closed form: heights count from the datum, so the lowest piece starts a gap above it, and rows meet at the join.
+    EXPECT_NEAR(first.pieces.front().bottom, 4, 1e-6);
+    EXPECT_NEAR(first.pieces.front().top, first.levels[0] - 2, 1e-6);
+    EXPECT_NEAR(first.pieces.back().bottom, first.levels[0] + 2, 1e-6);
+    EXPECT_LE(first.pieces.front().top - first.pieces.front().bottom, 1990 + 1e-6);
+    const std::string text = text_joins(report, {});
+    EXPECT_NE(text.find("level join at height"), std::string::npos) << text;
+    EXPECT_NE(text.find("a job file has no level joins yet"), std::string::npos) << text;
+    EXPECT_EQ(text.find("[[walls.joins]]"), std::string::npos) << "what cannot be taken over is not offered";
+    const auto json = nlohmann::json::parse(json_joins(report));
+    for (const auto& problem : problems(json, "joins")) ADD_FAILURE() << problem;
+    EXPECT_EQ(json["walls"][0]["layouts"][0]["levels"].size(), 1u);
+    EXPECT_TRUE(json["together"].is_null());
 }
 
 /// What a layout was promised to score is what its joins score once they are drawn. Places are typed to 0.01 mm, and

@@ -39,7 +39,9 @@ TEST(Joins, NoneWhereOneSheetCovers) {
     EXPECT_EQ(plan.best[0].score.cost, 90);
     // Just too wide by 0.01 mm.
     EXPECT_EQ(planned(wall(1200.01, 2400), {}, sheet).best[0].joins.size(), 1u);
-    EXPECT_NE(plan_joins(wall(1000, 2400.01), {}, sheet, {}, {}).refused.find("no sheet is high enough"),
+    JoinRules upright;
+    upright.most_levels = 0;
+    EXPECT_NE(plan_joins(wall(1000, 2400.01), {}, sheet, upright, {}).refused.find("no sheet is high enough"),
               std::string::npos);
 }
 
@@ -65,6 +67,7 @@ TEST(Joins, JustHitAndJustMissBetweenTwoFittings) {
     // Holes of 30 at 700 and 700 + d; the join fits when d = 30 + 2 x 10 + 4.
     JoinRules rules;
     rules.least_piece = 690;
+    rules.most_levels = 0;
     for (const double off : {0.0, -0.01}) {
         const std::vector<JoinFitting> two{tap("a", 700, 30, 30), tap("b", 754 + off, 30, 30)};
         const auto answer = plan_joins(wall(1454, 2000), two, sheet, rules, {});
@@ -341,7 +344,7 @@ void compare_with_grid(unsigned seed, int rounds, int most_joins, int least_plan
         std::optional<Score> any;
         std::vector<double> j;
         reference.search(j, kept, any);
-        const JoinWish wish{c.order, c.align, 3, 0.4};
+        const JoinWish wish{c.order, c.align, 3, false, 0.4};
         const JoinAnswer answer = plan_joins(wall(c.width, c.height), c.fittings, c.stock, c.rules, wish);
         ASSERT_EQ(answer.plan.has_value(), kept.has_value())
             << "seed " << seed << " round " << round << ' ' << answer.refused;
@@ -382,13 +385,106 @@ TEST(Joins, AgreesWithTheGridOnNarrowSheets) {
     compare_with_grid(6504, testing::rounds(300, 40), 3, testing::rounds(60, 5), true);
 }
 
+/// Walls so long for their sheets that four or five joins are needed, or nearly.
+Case long_case(std::mt19937& random, int most_joins) {
+    const auto pick = [&](int low, int high) {
+        return low + static_cast<int>(random() % static_cast<unsigned>(high - low + 1));
+    };
+    Case c = random_case(random, most_joins, true);
+    c.width = pick(13, most_joins == 5 ? 16 : 20);
+    for (Stock& s : c.stock) {
+        s.width = pick(2, 5) + (most_joins == 4 ? 1 : 0);
+        if (s.count) s.count = pick(2, 4);
+    }
+    c.rules.gap = pick(0, 3) == 0 ? 2 : 0;
+    c.rules.least_piece = pick(1, 2);
+    c.fittings.clear();
+    for (int i = pick(0, 2); i > 0; --i)
+        c.fittings.push_back(tap("f" + std::to_string(i), pick(2, static_cast<int>(c.width) - 2), 1, pick(1, 2)));
+    c.rules.hole_edge = pick(0, 1);
+    return c;
+}
+
+void compare_long_with_grid(unsigned seed, int rounds, int most_joins, int least_long) {
+    std::mt19937 random(seed);
+    int long_ones = 0;
+    int better_refused = 0;
+    for (int round = 0; round < rounds; ++round) {
+        const Case c = long_case(random, most_joins);
+        Reference reference{c, {}};
+        std::optional<Score> kept;
+        std::optional<Score> any;
+        std::vector<double> j;
+        reference.search(j, kept, any);
+        const JoinAnswer answer =
+            plan_joins(wall(c.width, c.height), c.fittings, c.stock, c.rules, {c.order, c.align, 3, false, 0.4});
+        // The grid may be too coarse for a layout, but never finds a better one.
+        if (!answer.plan) {
+            EXPECT_FALSE(kept) << "seed " << seed << " round " << round << ' ' << answer.refused;
+            continue;
+        }
+        const JoinLayout& first = answer.plan->best[0];
+        const Score best = ordered(c, first.score);
+        EXPECT_FALSE(kept && Reference::less(*kept, best)) << "seed " << seed << " round " << round;
+        if (first.score.joins >= 4) ++long_ones;
+        for (const JoinLayout& layout : answer.plan->best) {
+            // Scored by the reference at the planner's own places: it is what it says, and keeps the rules.
+            EXPECT_TRUE(reference.keeps_rules(layout.joins)) << "seed " << seed << " round " << round;
+            const auto w = reference.widths(layout.joins);
+            EXPECT_GE(*std::min_element(w.begin(), w.end()), c.rules.least_piece - 1e-6);
+            std::vector<Score> all;
+            reference.ways(w, 0, {}, {}, 0, 0, all);
+            std::optional<Score> again;
+            for (const Score& cost : all) {
+                const Score s = reference.score(layout.joins, cost);
+                if (!again || Reference::less(s, *again)) again = s;
+            }
+            ASSERT_TRUE(again) << "seed " << seed << " round " << round;
+            const Score said = ordered(c, layout.score);
+            EXPECT_FALSE(Reference::less(*again, said) || Reference::less(said, *again))
+                << "seed " << seed << " round " << round;
+        }
+        const bool better = any && Reference::less(*any, best);
+        EXPECT_FALSE(better && answer.plan->refused.empty()) << "seed " << seed << " round " << round;
+        if (answer.plan->refused.empty()) continue;
+        ++better_refused;
+        const Score refused = ordered(c, answer.plan->refused[0].score);
+        EXPECT_TRUE(Reference::less(refused, best)) << "seed " << seed << " round " << round;
+        EXPECT_FALSE(any && Reference::less(*any, refused)) << "seed " << seed << " round " << round;
+        EXPECT_FALSE(answer.plan->refused[0].reasons.empty());
+    }
+    EXPECT_GT(long_ones, least_long);
+    EXPECT_GT(better_refused, least_long / 5);
+}
+
+TEST(Joins, NoGridFindsBetterThanFourJoins) { compare_long_with_grid(6505, 60, 4, 10); }
+
+TEST(Joins, NoGridFindsBetterThanFiveJoins) { compare_long_with_grid(6506, 20, 5, 3); }
+
+TEST(Joins, FiveJoinsOnALongWall) {
+    // 7000 wide, sheets of 1200: 6 x 1200 + 5 x 4 = 7220 is enough, 5 x 1200 + 4 x 4 = 6016 is not.
+    JoinWish wish;
+    wish.order = {Preference::fewest_joins, Preference::symmetrical};
+    const JoinLayout best = planned(wall(7000, 2300), {tap("tap", 1200, 36, 60)}, sheet, {}, wish).best[0];
+    ASSERT_EQ(best.joins.size(), 5u);
+    EXPECT_EQ(best.score.sheets, 6);
+    EXPECT_NEAR(best.score.asymmetry, 0, 1e-6);
+    // 6 x 1200 + 5 x 4 just covers 7220: every join has one place, 1204 apart.
+    const JoinLayout tight = planned(wall(7220, 2300), {}, sheet).best[0];
+    ASSERT_EQ(tight.joins.size(), 5u);
+    for (std::size_t i = 0; i < 5; ++i) EXPECT_NEAR(tight.joins[i], 1202 + 1204.0 * static_cast<double>(i), 1e-6);
+    JoinRules upright;
+    upright.most_levels = 0;
+    EXPECT_FALSE(plan_joins(wall(7220.01, 2300), {}, sheet, upright, {}).plan);
+}
+
 TEST(Joins, MirroringTheWallMirrorsTheScore) {
     const unsigned seed = 6503;
     std::mt19937 random(seed);
     int plans = 0;
     for (int round = 0; round < 300; ++round) {
         Case c = random_case(random, 2);
-        const JoinWish wish{c.order, c.align, 1, 0.4};
+        const JoinWish wish{c.order, c.align, 1, false, 0.4};
         const auto answer = plan_joins(wall(c.width, c.height), c.fittings, c.stock, c.rules, wish);
         JoinWish mirrored = wish;
         if (mirrored.align) mirrored.align = c.width - *mirrored.align;
@@ -411,9 +507,10 @@ TEST(Joins, RefusesInWords) {
     rules.gap = -1;
     EXPECT_NE(plan_joins(wall(1500, 2000), {}, sheet, rules, {}).refused.find("gap -1"), std::string::npos);
     rules = {};
-    rules.most_joins = 4;
-    EXPECT_NE(plan_joins(wall(1500, 2000), {}, sheet, rules, {}).refused.find("most joins 4"), std::string::npos);
+    rules.most_joins = 6;
+    EXPECT_NE(plan_joins(wall(1500, 2000), {}, sheet, rules, {}).refused.find("most joins 6"), std::string::npos);
     rules.most_joins = 0;
+    rules.most_levels = 0;
     EXPECT_NE(plan_joins(wall(1500, 2000), {}, sheet, rules, {}).refused.find("no layout with up to 0 joins"),
               std::string::npos);
     EXPECT_NE(plan_joins({{{0, 0}, {1, 1}}}, {}, sheet, {}, {}).refused.find("2 corners"), std::string::npos);

@@ -303,6 +303,43 @@ TEST(Panels, PanelsKeepTheirGapAtACornerOfAnyAngle) {
     }
 }
 
+/// Outside, the first one's edge stays behind the bed of the second and its packing: closed form, with the panels'
+/// backs of the second wall a plane 7 mm out at the datum, and 7 + tilt x 2400 at 2400.
+TEST(PanelJoints, OutsideACornerThePackingOpensTheGap) {
+    for (const auto& [gap, packing, tilt, narrowest] : std::vector<std::array<double, 4>>{{4, 7, 0, 9},
+                                                                                          {4, 0, 0, 4},
+                                                                                          {4, 2, 0, 4},
+                                                                                          {4, 2.01, 0, 4.01},
+                                                                                          {12, 7, 0, 12},
+                                                                                          {4, 7, 0.001, 9},
+                                                                                          {0.5, 0, 0.001, 2}}) {
+        for (const bool left_first : {true, false}) {
+            Job job = corner_of(270, left_first, 9, 9);
+            job.panels.gaps.corner = EdgeGap{gap, {}};
+            job.panels.gaps.tray = EdgeGap{0, {}};
+            Faults faults;
+            Model model = build_model(job, faults);
+            const std::size_t second = left_first ? 1 : 0;
+            Bedding bedding;
+            bedding.back = {9 + 1 + 2 + packing, 0, tilt};
+            bedding.greatest_bed = 2 + packing + tilt * 2400;
+            model.room.faces[second].bedding = bedding;
+            model.panels = lay_panels(model.job, model.room);
+            const auto joints = panel_joints(model);
+            const auto found = std::find_if(joints.begin(), joints.end(),
+                                            [](const auto& j) { return j.kind == JointKind::corner && j.sealed; });
+            ASSERT_NE(found, joints.end());
+            EXPECT_NEAR(found->gap.width, narrowest, tilt > 0 ? 0.01 : 1e-9) << gap << ' ' << packing;
+            // The panels keep so far apart, too.
+            const std::string first = left_first ? "a-1" : "b-1";
+            const auto e = extent(panel_named(model, first).outline);
+            const double bare = 1500 + 9 + 1;  // the first wall's boards and its own run to those of the second
+            if (tilt > 0) continue;
+            EXPECT_NEAR(e[1] - e[0], bare + 2 + packing - narrowest, 1e-9) << gap << ' ' << packing;
+        }
+    }
+}
+
 TEST(PanelJoints, CornersOfAnyAngleKeepTheGapOfTheWallThatLeavesIt) {
     for (const double angle : {60.0, 90.0, 120.0, 134.0, 150.0, 180.0, 210.0, 240.0, 270.0, 300.0}) {
         for (const bool left_first : {true, false}) {

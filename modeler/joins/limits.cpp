@@ -18,7 +18,7 @@ Limits::Limits(const Problem& problem, bool keep_rules, bool wettest)
     : problem_(problem),
       keep_rules_(keep_rules),
       wettest_(wettest),
-      least_(keep_rules ? problem.rules.least_piece : std::min(problem.rules.least_piece, least_refused)),
+      least_(least_width(problem, keep_rules)),
       symmetrical_(std::find(problem.order.begin(), problem.order.end(), Preference::symmetrical) !=
                    problem.order.end()) {}
 

@@ -22,9 +22,11 @@ double tenth(double value) { return std::round(10 * value) / 10; }
 
 void forbid(Problem& problem, const std::vector<JoinFitting>& fittings) {
     const double half = problem.rules.gap / 2;
+    const bool rows = problem.side == Axis::rows;
     const auto keep_off = [&](const RoundedRect& shape, double distance, std::string why) {
-        problem.forbidden.push_back({shape.centre.x - shape.half_width - distance - half,
-                                     shape.centre.x + shape.half_width + distance + half, std::move(why), false});
+        const double middle = rows ? shape.centre.y : shape.centre.x;
+        const double reach = (rows ? shape.half_height : shape.half_width) + distance + half;
+        problem.forbidden.push_back({middle - reach, middle + reach, std::move(why), false});
     };
     for (const JoinFitting& fitting : fittings) {
         for (const RoundedRect& hole : fitting.holes) {
@@ -39,7 +41,11 @@ void forbid(Problem& problem, const std::vector<JoinFitting>& fittings) {
                                                    : fmt::format("under the flange of {}", fitting.name));
         }
     }
-    if (problem.rules.wettest) {
+    if (rows && problem.rules.outlet) {
+        problem.forbidden.push_back({std::min(problem.left, *problem.rules.outlet) - 1, *problem.rules.outlet + half,
+                                     "below the shower's outlet, where water runs over it", true});
+    }
+    if (!rows && problem.rules.wettest) {
         const double clear = problem.rules.wettest_clear + half;
         problem.forbidden.push_back(
             {*problem.rules.wettest - clear, *problem.rules.wettest + clear,
@@ -51,7 +57,9 @@ std::string refuse_fittings(const std::vector<JoinFitting>& fittings) {
     for (const JoinFitting& fitting : fittings) {
         for (const auto* list : {&fitting.holes, &fitting.flanges}) {
             for (const RoundedRect& r : *list) {
-                if (std::isfinite(r.centre.x) && r.half_width >= 0 && r.half_width <= 20'000) continue;
+                const auto fine = [](double half) { return half >= 0 && half <= 20'000; };
+                if (std::isfinite(r.centre.x) && fine(r.half_width) && std::isfinite(r.centre.y) && fine(r.half_height))
+                    continue;
                 return fmt::format("fitting {}: a hole or flange at u {} is {} mm wide", fitting.name, r.centre.x,
                                    2 * r.half_width);
             }
@@ -66,8 +74,16 @@ void find_strips(Problem& problem) {
         if (s.count && *s.count == 0) continue;
         const double width = s.width - 2 * s.edge_trim;
         const double height = s.height - 2 * s.edge_trim;
-        if (problem.height <= height + same_length) problem.strips.push_back({t, width});
-        if (!s.patterned && problem.height <= width + same_length) problem.strips.push_back({t, height});
+        if (problem.side != Axis::alone) {
+            const bool rows = problem.side == Axis::rows;
+            problem.strips.push_back({t, rows ? height : width});
+            if (!s.patterned) problem.strips.push_back({t, rows ? width : height});
+            continue;
+        }
+        double along = 0;  // the longer way does whatever the shorter one does
+        if (problem.height <= height + same_length) along = width;
+        if (!s.patterned && problem.height <= width + same_length) along = std::max(along, height);
+        if (along > 0) problem.strips.push_back({t, along});
     }
     for (const Strip& strip : problem.strips) problem.widest = std::max(problem.widest, strip.along);
 }
@@ -84,14 +100,25 @@ std::string refuse_numbers(const Problem& problem, const JoinWish& wish) {
     if (wrong(r.least_piece, 0.01, 20'000)) {
         return fmt::format("least piece {} mm; it must be 0.01 to 20 000", r.least_piece);
     }
+    if (wrong(r.least_height, 0.01, 20'000)) {
+        return fmt::format("least height {} mm; it must be 0.01 to 20 000", r.least_height);
+    }
     if (wrong(r.hole_edge, 0, 1000)) return fmt::format("hole edge {} mm; it must be 0 to 1000", r.hole_edge);
     if (wrong(r.flange_edge, 0, 1000)) return fmt::format("flange edge {} mm; it must be 0 to 1000", r.flange_edge);
     if (wrong(r.wettest_clear, 0, 5000))
         return fmt::format("wettest clear {} mm; it must be 0 to 5000", r.wettest_clear);
-    if (r.most_joins < 0 || r.most_joins > 3) return fmt::format("most joins {}; it must be 0 to 3", r.most_joins);
+    if (r.most_joins < 0 || r.most_joins >= static_cast<int>(most_planned)) {
+        return fmt::format("most joins {}; it must be 0 to {}: with more there are too many layouts to search them all",
+                           r.most_joins, most_planned - 1);
+    }
+    if (r.most_levels < 0 || r.most_levels > static_cast<int>(most_levels)) {
+        return fmt::format("most level joins {}; it must be 0 to {}", r.most_levels, most_levels);
+    }
+    if (r.outlet && !std::isfinite(*r.outlet)) return "the height of the outlet is not a number";
     if ((r.wettest && !std::isfinite(*r.wettest)) || (wish.align && !std::isfinite(*wish.align))) {
         return "the wettest line or the line to align with is not a number";
     }
+    if (problem.stock.size() > 30) return fmt::format("{} kinds of sheet; at most 30", problem.stock.size());
     if (wish.layouts == 0) return "0 layouts were asked for; at least 1";
     for (const nesting::Stock& s : problem.stock) {
         if (wrong(s.width - 2 * s.edge_trim, 0.01, 20'000) || wrong(s.height - 2 * s.edge_trim, 0.01, 20'000)) {
@@ -99,43 +126,46 @@ std::string refuse_numbers(const Problem& problem, const JoinWish& wish) {
                                s.id, s.width, s.height, s.edge_trim);
         }
     }
-    if (problem.strips.empty()) {
-        return fmt::format("no sheet is high enough for {:.1f} mm, within its edge trim: joins here are upright only",
-                           problem.height);
-    }
     return {};
 }
 
 }  // namespace
 
 Problem pose(const Polygon& area, const std::vector<JoinFitting>& fittings, const std::vector<nesting::Stock>& stock,
-             const JoinRules& rules, const JoinWish& wish, std::string& refused) {
-    Problem problem{stock, rules, full_order(wish.order), wish.align, 0, 0, 0, 0, {}, {}, 0, {}};
+             const JoinRules& rules, const JoinWish& wish, std::string& refused, Axis side) {
+    Problem problem{stock, rules, full_order(wish.order), wish.align, 0, 0, 0, 0, {}, {}, 0, side, {}, {}};
     if (area.points.size() < 3) {
         refused = fmt::format("the panelled area has {} corners; at least 3 are needed", area.points.size());
         return problem;
     }
     const auto e = extent(Profile(area));
-    problem.left = e[0];
-    problem.right = e[1];
-    problem.height = e[3] - e[2];
+    const bool rows = side == Axis::rows;
+    problem.left = e[rows ? 2 : 0];
+    problem.right = e[rows ? 3 : 1];
+    problem.height = rows ? e[1] - e[0] : e[3] - e[2];
     problem.area = standproud::area(area);
     find_strips(problem);
     forbid(problem, fittings);
     refused = refuse_numbers(problem, wish);
     if (refused.empty()) refused = refuse_fittings(fittings);
+    if (problem.strips.empty())
+        problem.too_high = fmt::format(
+            "no sheet is high enough for {:.1f} mm, within its edge trim, without a level join", problem.height);
     return problem;
 }
 
 std::vector<JoinPiece> pieces_of(const Problem& problem, const Polygon& area, const Places& places,
                                  const Assigned* assigned) {
     std::vector<JoinPiece> pieces;
+    const auto tall = extent(Profile(area));
     const auto widths = widths_of(problem, places);
     double from = problem.left;
     for (std::size_t i = 0; i <= places.count; ++i) {
         JoinPiece piece;
         piece.from = from;
         piece.to = from + widths[i];
+        piece.bottom = tall[2];
+        piece.top = tall[3];
         piece.outline = clipped(clipped(area, {1, 0}, piece.from), {-1, 0}, -piece.to);
         if (assigned) piece.stock = assigned->stock[i];
         if (assigned) piece.sheet = assigned->sheet[i];

@@ -16,7 +16,7 @@ double price_of(const nesting::Stock& stock) {
     return stock.offcut ? 0 : stock.width * stock.height * 1e-6;
 }
 
-/// Shares pieces out among sheets, the first piece that is left first.
+/// Shares pieces of one row out among sheets, the first piece that is left first.
 class Sharing {
   public:
     Sharing(const Problem& problem, const std::array<double, most_pieces>& widths, std::size_t pieces)
@@ -46,9 +46,7 @@ class Sharing {
                 if (stock.count && used_[strip.stock] >= *stock.count) continue;
                 if (needed(take) > strip.along + noise) continue;
                 const JoinScore before = now_.score;
-                now_.score.cost += price_of(stock);
-                now_.score.waste += stock.width * stock.height;
-                now_.score.sheets += stock.offcut ? 0 : 1;
+                add_sheet(problem_, strip.stock, now_.score);
                 for (std::size_t i = 0; i < pieces_; ++i) {
                     if ((take >> i & 1) == 0) continue;
                     now_.stock[i] = strip.stock;
@@ -115,6 +113,13 @@ double measure(const JoinScore& score, Preference preference) {
 
 }  // namespace
 
+void add_sheet(const Problem& problem, std::size_t stock, JoinScore& score) {
+    const nesting::Stock& s = problem.stock[stock];
+    score.cost += price_of(s);
+    score.waste += s.width * s.height;
+    score.sheets += s.offcut ? 0 : 1;
+}
+
 std::array<double, most_pieces> widths_of(const Problem& problem, const Places& places) {
     std::array<double, most_pieces> widths{};
     const double half = problem.rules.gap / 2;
@@ -147,8 +152,8 @@ bool surely_worse(const Problem& problem, const JoinScore& places, const JoinSco
 namespace {
 
 /// Which choices of pieces fit which strip: places with the same key share their sheets out alike.
-std::u16string fits_of(const Problem& problem, const std::array<double, most_pieces>& widths, std::size_t pieces) {
-    std::u16string key(1, static_cast<char16_t>(pieces));
+std::string fits_of(const Problem& problem, const std::array<double, most_pieces>& widths, std::size_t pieces) {
+    std::string key(1, static_cast<char>(pieces));
     std::array<double, 1u << most_planned> needed{};
     for (unsigned take = 1; take < 1u << pieces; ++take) {
         needed[take] = -problem.rules.kerf;
@@ -157,11 +162,13 @@ std::u16string fits_of(const Problem& problem, const std::array<double, most_pie
         }
     }
     for (const Strip& strip : problem.strips) {
-        unsigned fits = 0;
-        for (unsigned take = 1; take < 1u << pieces; ++take) {
-            if (needed[take] <= strip.along + noise) fits |= 1u << take;
+        for (unsigned first = 0; first < 1u << pieces; first += 8) {
+            unsigned fits = 0;
+            for (unsigned take = std::max(first, 1u); take < std::min(first + 8, 1u << pieces); ++take) {
+                if (needed[take] <= strip.along + noise) fits |= 1u << (take - first);
+            }
+            key += static_cast<char>(fits);
         }
-        key += static_cast<char16_t>(fits);
     }
     return key;
 }
@@ -169,7 +176,7 @@ std::u16string fits_of(const Problem& problem, const std::array<double, most_pie
 std::optional<Assigned> share_out(const Problem& problem, const std::array<double, most_pieces>& widths,
                                   std::size_t pieces) {
     if (pieces > most_planned) return Sharing(problem, widths, pieces).run();
-    std::u16string key = fits_of(problem, widths, pieces);
+    std::string key = fits_of(problem, widths, pieces);
     const auto known = problem.known.find(key);
     if (known != problem.known.end()) return known->second;
     return problem.known.emplace(std::move(key), Sharing(problem, widths, pieces).run()).first->second;
@@ -196,6 +203,10 @@ int compare(const Problem& problem, const JoinScore& a, const JoinScore& b) {
     return 0;
 }
 
+double least_width(const Problem& problem, bool keep_rules) {
+    return keep_rules ? problem.rules.least_piece : std::min(problem.rules.least_piece, least_refused);
+}
+
 bool allowed(const Problem& problem, double at, bool wettest) {
     return std::none_of(problem.forbidden.begin(), problem.forbidden.end(), [&](const Forbidden& f) {
         return (wettest || !f.wettest) && at > f.from + noise && at < f.to - noise;
@@ -207,17 +218,23 @@ std::vector<std::string> objections(const Problem& problem, const Places& places
     const auto widths = widths_of(problem, places);
     for (std::size_t i = 0; i <= places.count; ++i) {
         if (widths[i] < problem.rules.least_piece - noise) {
-            all.push_back(fmt::format("piece {} would be {:.1f} mm wide, at least {:g} is needed", i + 1, widths[i],
-                                      problem.rules.least_piece));
+            const bool rows = problem.side == Axis::rows;
+            all.push_back(fmt::format("{} {} would be {:.1f} mm {}, at least {:g} is needed", rows ? "row" : "piece",
+                                      i + 1, widths[i], rows ? "high" : "wide", problem.rules.least_piece));
         }
     }
     for (std::size_t i = 0; i < places.count; ++i) {
         for (const Forbidden& f : problem.forbidden) {
             if ((f.wettest && !wettest) || places.at[i] <= f.from + noise || places.at[i] >= f.to - noise) continue;
             all.push_back(
-                fmt::format("the join at {:.1f} is {}: it would have to be at or below {:.1f}, or at or above "
-                            "{:.1f}",
-                            places.at[i], f.why, f.from, f.to));
+                problem.side != Axis::rows ? fmt::format("the join at {:.1f} is {}: it would have to be at or below "
+                                                         "{:.1f}, or at or above {:.1f}",
+                                                         places.at[i], f.why, f.from, f.to)
+                : f.wettest ? fmt::format("the level join at {:.1f} is {}: it would have to be at or above {:.1f}",
+                                          places.at[i], f.why, f.to)
+                            : fmt::format("the level join at {:.1f} is {}: it would have to be at or below {:.1f}, or "
+                                          "at or above {:.1f}",
+                                          places.at[i], f.why, f.from, f.to));
         }
     }
     return all;

@@ -11,8 +11,11 @@
 
 namespace standproud::joins {
 
-constexpr std::size_t most_pieces = 6;   ///< scored
-constexpr std::size_t most_planned = 4;  ///< of a layout that is searched for
+constexpr std::size_t most_pieces = 7;   ///< of a row that is scored
+constexpr std::size_t most_planned = 6;  ///< of a row that is searched for
+constexpr std::size_t most_levels = 2;
+constexpr std::size_t most_tried =
+    3;  ///< joins of a row whose places are all tried; more are a programme: long_row.hpp
 
 /// mm: narrower pieces are not spoken of, not even as refused.
 constexpr double least_refused = 1;
@@ -29,6 +32,13 @@ struct Forbidden {
 struct Strip {
     std::size_t stock = 0;
     double along = 0;
+};
+
+/// What a problem is about: upright joins alone, or one side of a grid of upright and level joins.
+enum class Axis {
+    alone,
+    columns,  ///< of a grid: strips both ways, by their length
+    rows,  ///< of a grid: u stands for v, width for height, strips by their sheet's size across them, in the same order
 };
 
 /// Which sheet each piece comes from.
@@ -50,8 +60,10 @@ struct Problem {
     std::vector<Forbidden> forbidden;
     std::vector<Strip> strips;  ///< that take pieces of the wall's height
     double widest = 0;          ///< the widest piece any sheet gives
+    Axis side = Axis::alone;
+    std::string too_high{};  ///< no sheet is high enough without level joins: in words
     /// What was worked out before, by which choices of pieces fit which strip.
-    mutable std::unordered_map<std::u16string, std::optional<Assigned>> known{};
+    mutable std::unordered_map<std::string, std::optional<Assigned>> known{};
 };
 
 /// A number of joins, rising.
@@ -63,7 +75,7 @@ struct Places {
 /// The problem as given; `refused` says what is wrong with it, and is empty when nothing is. `stock` and `rules` must
 /// outlive it.
 Problem pose(const Polygon& area, const std::vector<JoinFitting>& fittings, const std::vector<nesting::Stock>& stock,
-             const JoinRules& rules, const JoinWish& wish, std::string& refused);
+             const JoinRules& rules, const JoinWish& wish, std::string& refused, Axis side = Axis::alone);
 
 /// The pieces between the joins, with their sheets where they are `assigned`.
 std::vector<JoinPiece> pieces_of(const Problem& problem, const Polygon& area, const Places& places,
@@ -71,6 +83,9 @@ std::vector<JoinPiece> pieces_of(const Problem& problem, const Polygon& area, co
 
 /// Widths of the pieces between the joins.
 std::array<double, most_pieces> widths_of(const Problem& problem, const Places& places);
+
+/// One more sheet of a kind.
+void add_sheet(const Problem& problem, std::size_t stock, JoinScore& score);
 
 /// The cheapest sheets, by the order of preference; nothing when the stock does not do. Must hold: places rise.
 std::optional<Assigned> assign(const Problem& problem, const Places& places);
@@ -80,6 +95,9 @@ JoinScore score_of_places(const Problem& problem, const Places& places);
 
 /// Whether a layout is worse than a score whatever its sheets cost: by the preferences that come before the sheets.
 bool surely_worse(const Problem& problem, const JoinScore& places, const JoinScore& than);
+
+/// Least width of a piece: what is not spoken of when the rules do not count.
+double least_width(const Problem& problem, bool keep_rules);
 
 /// Less: a is better. By the order of preference, equal within 1e-7.
 int compare(const Problem& problem, const JoinScore& a, const JoinScore& b);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <tuple>
 
 #include "modeler/openings.hpp"
@@ -304,7 +305,8 @@ class Joints {
     }
 
     /// Inside a corner the wall lined second stops a gap short of the face of the first, whose edge lies behind it, a
-    /// gap from what was there. Outside, the second covers the edge of the first. Mitred, each gives half its gap.
+    /// gap from what was there. Outside, the second covers the edge of the first,
+    /// which keeps behind its bed and packing: the gap is told where it is narrowest. Mitred, each gives half its gap.
     void meet(const Corner& corner, const Meeting& meeting) {
         const bool left_first = lined_first(model_.job, corner.left_wall, corner.right_wall);
         const std::size_t first = left_first ? corner.left_wall : corner.right_wall;
@@ -321,7 +323,9 @@ class Joints {
         const double share =
             corner.angle == 90 || corner.angle == 270 ? 1 : std::abs(std::sin(corner.angle * pi / 180));
         if (corner.angle > 180) {
-            square_to_gap(end(corner, first, std::max(own(first).width, bed_of(wall(second))), meeting), share);
+            const std::size_t of_first = left_first ? meeting.left : meeting.right;
+            const double width = std::max(own(first).width, behind_back(of_first, second));
+            square_to_gap(end(corner, first, width, meeting), share);
             return;
         }
         square_to_gap(end(corner, second, own(second).width, meeting), share);
@@ -330,6 +334,20 @@ class Joints {
                                   panel(left_first ? behind.panels[1] : behind.panels[0]).id);
         behind.sealed = false;
         square_to_gap(behind, share);
+    }
+
+    /// How far a panel keeps behind the backs of another wall's panels, where it comes nearest to them: the bed there
+    /// with its packing, or the panel's gap.
+    [[nodiscard]] double behind_back(std::size_t i, std::size_t other) const {
+        const Frame back = panel_plane(model_.job, model_.room, other);
+        const auto& bedding = model_.room.faces[panel(i).wall].bedding;
+        const double bed = std::max(bed_of(wall(panel(i).wall)), bedding ? bedding->greatest_bed : 0);
+        double least = std::numeric_limits<double>::infinity();
+        for (const Vec2 at : panel(i).outline.points) {
+            for (const double z : {-bed, panel(i).thickness})
+                least = std::min(least, -back.from_room(panel(i).place.to_room(at.x, at.y, z))[2]);
+        }
+        return least;
     }
 
     static void square_to_gap(PanelJoint& joint, double share) {

@@ -41,21 +41,22 @@ std::vector<joins::JoinFitting> fittings_on(const Model& model, std::size_t wall
     return fittings;
 }
 
-/// The wall is wettest under its highest outlet.
-std::optional<double> wettest_line(const Model& model, std::size_t wall, const Panel& whole) {
-    std::optional<double> line;
+/// The wall is wettest under its highest outlet: where that is, in the panel's plane.
+std::optional<Vec2> highest_outlet(const Model& model, std::size_t wall, const Panel& whole) {
+    std::optional<Vec2> line;
     double highest = 0;
     for (const auto& placed : model.fittings) {
         if (placed.wall != wall || type_of(model, placed).use != Use::water_outlet) continue;
         if (line && placed.v <= highest) continue;
         highest = placed.v;
-        line = on_panel(model, whole, {placed.u, placed.v}).x;
+        line = on_panel(model, whole, {placed.u, placed.v});
     }
     return line;
 }
 
-/// Places counted from the left bare corner, half-way up the panels, against x of the panels' own plane. The plane may
-/// be turned against the wall, so a mm of one is not quite a mm of the other.
+/// Places counted from the left bare corner, half-way up the panels, and heights from the datum, half-way along them,
+/// against x and y of the panels' own plane. The plane may be turned against the wall, so a mm of one is not quite a mm
+/// of the other.
 class Places {
   public:
     Places(const Model& model, std::size_t w, const Panel& whole)
@@ -64,7 +65,10 @@ class Places {
           middle_((panel_bottom(model.job, w) + panel_top(model.job, model.room, w, model.job.walls[w].width / 2)) / 2),
           corner_(bare_corner(model.job, model.room, w, Side::left, middle_)),
           at_0_(on_plane(wall_, plane_, {0, middle_}).x),
-          per_mm_((on_plane(wall_, plane_, {1000, middle_}).x - at_0_) / 1000) {}
+          per_mm_((on_plane(wall_, plane_, {1000, middle_}).x - at_0_) / 1000),
+          along_(model.job.walls[w].width / 2),
+          at_datum_(on_plane(wall_, plane_, {along_, 0}).y),
+          up_per_mm_((on_plane(wall_, plane_, {along_, 1000}).y - at_datum_) / 1000) {}
 
     /// A join is upright and straight in the wall's frame. By how much an edge there leaves its place in the plane,
     /// over `reach` up or down and through `depth` of bed and panel.
@@ -72,10 +76,21 @@ class Places {
         return std::abs(on_plane(wall_, plane_, {0, middle_ + reach}).x - at_0_) +
                depth * std::abs(dot(plane_.z, wall_.x));
     }
+    /// The same for an edge along a level join, over `reach` left or right.
+    [[nodiscard]] double level_astray(double reach, double depth) const {
+        return std::abs(on_plane(wall_, plane_, {along_ + reach, 0}).y - at_datum_) +
+               depth * std::abs(dot(plane_.z, wall_.y));
+    }
     [[nodiscard]] double middle() const { return middle_; }
     [[nodiscard]] double of_u(double u) const { return u - corner_; }
     /// x of the place that places count from.
     [[nodiscard]] double zero() const { return at_0_ + per_mm_ * corner_; }
+    /// y of the datum.
+    [[nodiscard]] double datum() const { return at_datum_; }
+    void heights_from_plane(std::vector<double>& all) const {
+        for (double& y : all) y /= up_per_mm_;
+    }
+    [[nodiscard]] double height_from_plane(double y) const { return y / up_per_mm_; }
     /// Between places and x counted from `zero`.
     [[nodiscard]] double to_plane(double place) const { return per_mm_ * place; }
     [[nodiscard]] double from_plane(double x) const { return x / per_mm_; }
@@ -90,12 +105,15 @@ class Places {
     double corner_;
     double at_0_;
     double per_mm_;
+    double along_;
+    double at_datum_;
+    double up_per_mm_;
 };
 
 /// A wall as the planner takes it.
 struct PosedWall {
     Places places;
-    Polygon area;  ///< x from Places::zero, so that what the planner says in words is a place, to the lean of the plane
+    Polygon area;  ///< from Places::zero and datum, so that what the planner says in words is a place, to the lean
     std::vector<joins::JoinFitting> fittings;
     std::vector<nesting::Stock> stock;
     joins::JoinRules rules;
@@ -109,7 +127,7 @@ PosedWall pose(const Model& model, const Panel& whole, const JoinsReport& report
     const std::size_t w = whole.wall;
     PosedWall posed{Places(model, w, whole), whole.outline, fittings_on(model, w, whole), {}, report.rules, {}, {}};
     const Places& places = posed.places;
-    const Vec2 shift{-places.zero(), 0};
+    const Vec2 shift{-places.zero(), -places.datum()};
     for (Vec2& corner : posed.area.points) corner = corner + shift;
     for (auto& fitting : posed.fittings) {
         for (auto* shapes : {&fitting.holes, &fitting.flanges}) {
@@ -125,11 +143,15 @@ PosedWall pose(const Model& model, const Panel& whole, const JoinsReport& report
     const auto tall = extent(whole.outline);
     const auto& bedding = model.room.faces[w].bedding;
     const double depth = whole.thickness + build_up(job, model.room, w, 0, 0) + (bedding ? bedding->greatest_bed : 0);
-    const double astray = places.astray((tall[3] - tall[2]) / 2, depth);
+    const double astray =
+        std::max(places.astray((tall[3] - tall[2]) / 2, depth), places.level_astray((tall[1] - tall[0]) / 2, depth));
     posed.rules.hole_edge += astray + spare;
     posed.rules.flange_edge += astray + spare;
-    posed.rules.wettest = wettest_line(model, w, whole);
-    if (posed.rules.wettest) *posed.rules.wettest += shift.x;
+    if (const auto outlet = highest_outlet(model, w, whole)) {
+        posed.rules.wettest = outlet->x + shift.x;
+        posed.rules.outlet = outlet->y + shift.y;
+    }
+    posed.wish.levels_freely = report.wishes.levels_freely;
     posed.wish.order = report.wishes.order;
     posed.wish.layouts = report.wishes.layouts;
     if (report.wishes.align) posed.wish.align = places.to_plane(*report.wishes.align);
@@ -145,6 +167,8 @@ void from_plane(const Places& places, std::vector<joins::JoinPiece>& pieces) {
     for (auto& piece : pieces) {
         piece.from = places.from_plane(piece.from);
         piece.to = places.from_plane(piece.to);
+        piece.bottom = places.height_from_plane(piece.bottom);
+        piece.top = places.height_from_plane(piece.top);
     }
 }
 
@@ -159,13 +183,17 @@ WallJoins plan_wall(const Model& model, const Panel& whole, const JoinsReport& r
     // The sheets as they are, not less what printing rounds off: the same score as for joins that are drawn.
     const PosedWall plain = pose(model, whole, report, 0);
     for (auto& layout : planned.answer.plan->best) {
-        const auto again =
-            joins::score_joins(plain.area, plain.fittings, plain.stock, plain.rules, plain.wish, layout.joins);
+        const auto again = joins::score_joins(plain.area, plain.fittings, plain.stock, plain.rules, plain.wish,
+                                              layout.joins, layout.levels);
         if (again.scored) layout.score = again.scored->score;
         posed.places.from_plane(layout.joins);
+        posed.places.heights_from_plane(layout.levels);
         from_plane(posed.places, layout.pieces);
     }
-    for (auto& refused : planned.answer.plan->refused) posed.places.from_plane(refused.joins);
+    for (auto& refused : planned.answer.plan->refused) {
+        posed.places.from_plane(refused.joins);
+        posed.places.heights_from_plane(refused.levels);
+    }
     return planned;
 }
 
@@ -194,6 +222,7 @@ JoinsReport begin_report(const CheckedJob& job, const JoinWishes& wishes) {
     const double setout = job.limits.at("setout.hole").value;
     report.rules.gap = read.panels.gaps.join.width;
     report.rules.least_piece = wishes.least_piece;
+    report.rules.least_height = wishes.least_height;
     report.rules.hole_edge = job.limits.at("hole.edge").value + setout;
     report.rules.flange_edge = setout;
     report.rules.kerf = figure(*read.bench, "kerf");
@@ -218,6 +247,57 @@ void each_wall(const Model& model, const std::string& wall, const Visit& visit) 
     }
 }
 
+/// What counts first of sheets and price, by the wish; without one, as `bench` nests.
+nesting::NestingRules rules_together(const JoinsReport& report, const BenchSettings& settings) {
+    nesting::NestingRules rules;
+    rules.kerf = figure(settings, "kerf");
+    rules.usable_side = figure(settings, "usable_offcut");
+    rules.aim = report.priced ? nesting::Aim::cheapest : nesting::Aim::fewest_sheets;
+    const auto& order = report.wishes.order;
+    for (const auto preference : {joins::Preference::least_cost, joins::Preference::least_waste}) {
+        if (std::find(order.begin(), order.end(), preference) != order.end()) rules.aim = nesting::Aim::cheapest;
+    }
+    rules.effort = 2'000'000;  // of each combination: some hundredths of a second
+    return rules;
+}
+
+void nest_together(const CheckedJob& job, JoinsReport& report) {
+    constexpr long long last_effort = 20'000'000;
+    const Job& read = job.model.job;
+    double thickness = 0;
+    for (const auto& panel : job.model.panels) {
+        if (thickness > 0 && std::abs(panel.thickness - thickness) > same_length) {
+            report.together = {std::nullopt, "panels of different thickness do not come from the same sheets"};
+            return;
+        }
+        thickness = panel.thickness;
+    }
+    std::vector<joins::WallLayouts> walls;
+    for (const auto& wall : report.walls) {
+        joins::WallLayouts layouts{wall.wall, {}};
+        if (!wall.answer.plan) {
+            report.together = {std::nullopt, "wall " + wall.wall + " has no layout"};
+            return;
+        }
+        for (const auto& layout : wall.answer.plan->best) {
+            std::vector<nesting::Piece> pieces;
+            for (const auto& piece : layout.pieces) {
+                const auto e = extent(Profile(piece.outline));
+                // To spare for places that are typed in.
+                pieces.push_back({wall.wall, e[1] - e[0] + 2 * printed, e[3] - e[2] + 2 * printed, true});
+            }
+            layouts.layouts.push_back(std::move(pieces));
+        }
+        walls.push_back(std::move(layouts));
+    }
+    std::vector<nesting::Stock> stock;
+    for (const auto& sheet : read.sheets) {
+        stock.push_back(stock_of(sheet, *read.bench, report.priced));
+        if (together_by_area(report)) stock.back().price = sheet.width * sheet.height * 1e-6;
+    }
+    report.together = joins::choose_together(walls, stock, rules_together(report, *read.bench), last_effort);
+}
+
 }  // namespace
 
 std::optional<joins::Preference> preference_named(const std::string& word) {
@@ -229,10 +309,19 @@ std::optional<joins::Preference> preference_named(const std::string& word) {
     return std::nullopt;
 }
 
+bool together_by_area(const JoinsReport& report) {
+    for (const auto preference : report.wishes.order) {
+        if (preference == joins::Preference::least_waste) return true;
+        if (preference == joins::Preference::least_cost) return false;
+    }
+    return false;
+}
+
 JoinsReport plan_job_joins(const CheckedJob& job, const std::string& wall, const JoinWishes& wishes) {
     JoinsReport report = begin_report(job, wishes);
     each_wall(job.model, wall,
               [&](const Panel& whole) { report.walls.push_back(plan_wall(job.model, whole, report)); });
+    if (report.walls.size() > 1) nest_together(job, report);
     return report;
 }
 

@@ -292,6 +292,8 @@ int run_joins(const JoinsOptions& options) {
     for (const auto& word : options.want) wishes.order.push_back(*viewer::preference_named(word));
     wishes.align = options.align;
     wishes.least_piece = options.least_piece;
+    wishes.least_height = options.least_height;
+    wishes.levels_freely = options.levels;
     wishes.layouts = static_cast<std::size_t>(options.layouts);
     const auto report = viewer::plan_job_joins(jobs.front(), options.wall, wishes);
     fmt::print("{}", options.format == "json" ? viewer::json_joins(report)

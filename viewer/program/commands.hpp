@@ -63,6 +63,8 @@ struct JoinsOptions {
     std::vector<std::string> want;
     std::optional<double> align;
     double least_piece = 100;
+    double least_height = 100;
+    bool levels = false;
     int layouts = 3;
     std::string format = "text";
 };

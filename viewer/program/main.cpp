@@ -118,6 +118,10 @@ void add_joins(CLI::App& app, JoinsOptions& options) {
         ->check(CLI::Range(0.0, 20000.0));
     command->add_option("--least-piece", options.least_piece, "No piece narrower than this, mm")
         ->check(CLI::Range(10.0, 2000.0));
+    command->add_option("--least-height", options.least_height, "No piece between level joins lower than this, mm")
+        ->check(CLI::Range(10.0, 2000.0));
+    command->add_flag("--levels", options.levels,
+                      "Level joins wherever they score better, not only where there is no layout without");
     command->add_option("--layouts", options.layouts, "How many layouts to give")->check(CLI::Range(1, 10));
     command->add_option("--format", options.format, "text or json")->check(CLI::IsMember({"text", "json"}));
     command->footer(

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "rules/gap_remedy.hpp"
 #include "rules/words.hpp"
 #include "state/steps.hpp"
 
@@ -109,7 +110,57 @@ std::string words_of(const rules::Move& move) {
     return fmt::format("Move the whole of {} {} mm {}", move.id, rules::mm(std::abs(by)), way);
 }
 
+std::optional<rules::GapRemedy> gap_for(const Document& document, const rules::Finding& finding) {
+    return rules::gap_remedy(document.job->model, document.job->limits, finding);
+}
+
+std::string path_of(const rules::GapPlace& place) {
+    return place.join ? fmt::format("walls[{}].joins[{}].gap", place.wall, *place.join)
+                      : fmt::format("walls[{}].gaps.{}", place.wall, place.key);
+}
+
+/// The tree without the gaps of these places: what must be the same before and after.
+toml::table without(const std::string& text, const std::vector<rules::GapPlace>& places) {
+    toml::table tree = Places(text).tree();
+    for (const auto& place : places) {
+        auto* walls = tree["walls"].as_array();
+        auto* wall = walls && place.wall < walls->size() ? walls->get(place.wall)->as_table() : nullptr;
+        if (!wall) continue;
+        if (place.join) {
+            auto* joins = (*wall)["joins"].as_array();
+            auto* join = joins && *place.join < joins->size() ? joins->get(*place.join)->as_table() : nullptr;
+            if (join) join->erase("gap");
+        } else if (auto* gaps = (*wall)["gaps"].as_table()) {
+            gaps->erase(place.key);
+            if (gaps->empty()) wall->erase("gaps");
+        }
+    }
+    return tree;
+}
+
+Refusal widen_gaps(Document& document, const rules::GapRemedy& gap) {
+    if (!Places::of(document.text)) return "the file is not readable as TOML: put it right in a text editor first";
+    Step step{gap.words, "", {}};
+    std::string text = document.text;
+    for (const auto& place : gap.places) {
+        const Change change = change_value(Places(text), path_of(place), number_text(gap.width));
+        if (Refusal no = carry_on(text, step, change); !no.empty()) return no;
+    }
+    if (without(document.text, gap.places) != without(text, gap.places))
+        return "the gap cannot be set here without changing something else: write it by hand";
+    return take_step(document, std::move(step));
+}
+
 }  // namespace
+
+Refusal carry_on(std::string& text, Step& step, const Change& change) {
+    if (!change.refusal.empty()) return change.refusal;
+    for (const auto& splice : change.splices) {
+        text.replace(splice.at, splice.removed.size(), splice.inserted);
+        step.splices.push_back(splice);
+    }
+    return Places::of(text) ? "" : "the file would no longer be readable; nothing was changed";
+}
 
 std::vector<Offer> offers(const Document& document, std::size_t index) {
     std::vector<Offer> found;
@@ -124,6 +175,7 @@ std::vector<Offer> offers(const Document& document, std::size_t index) {
         found.push_back({Cure::move_seat,
                          fmt::format("Set the body {} mm further {}", rules::mm(std::abs(by)), by > 0 ? "out" : "in")});
     }
+    if (const auto gap = gap_for(document, *finding)) found.push_back({Cure::widen_gap, gap->words});
     for (std::size_t i = 0; finding->clash && i < finding->clash->moves.size(); ++i) {
         if (const auto place = place_for(document, *finding, i)) found.push_back({Cure::move_along, place->words, i});
         if (const auto* by = pipe_move(document, *finding, i)) found.push_back({Cure::move_along, words_of(*by), i});
@@ -134,6 +186,10 @@ std::vector<Offer> offers(const Document& document, std::size_t index) {
 Refusal apply_cure(Document& document, std::size_t index, Cure cure, std::size_t move) {
     const auto* finding = finding_at(document, index);
     if (!finding) return "the finding is no longer there";
+    if (cure == Cure::widen_gap) {
+        const auto gap = gap_for(document, *finding);
+        return gap ? widen_gaps(document, *gap) : "no gap that a job file takes would do";
+    }
     if (cure == Cure::move_along) {
         if (const auto* by = pipe_move(document, *finding, move))
             return move_pipe(document, by->id, {by->across, by->up, by->out});

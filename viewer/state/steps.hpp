@@ -12,6 +12,9 @@ void judge_again(Document& document);
 /// Carries a step out. It must leave the text readable as TOML: else nothing is done, and the reason comes back.
 Refusal take_step(Document& document, Step step);
 
+/// Makes a change of a text on its way to a step, whose splices are kept; a reason when it cannot be made.
+Refusal carry_on(std::string& text, Step& step, const Change& change);
+
 /// A step that replaces the whole text, whatever that text is.
 void take_text(Document& document, const std::string& name, const std::string& text);
 

@@ -43,16 +43,6 @@ Change placed(const Places& places, std::size_t wall, std::size_t join, double a
     return change;
 }
 
-/// The text after a change, whose splices are kept; a reason when it cannot be made.
-Refusal carry_on(std::string& text, Step& step, const Change& change) {
-    if (!change.refusal.empty()) return change.refusal;
-    for (const auto& splice : change.splices) {
-        text.replace(splice.at, splice.removed.size(), splice.inserted);
-        step.splices.push_back(splice);
-    }
-    return Places::of(text) ? "" : "the file would no longer be readable; nothing was changed";
-}
-
 /// The new text says what the old one said, but for the joins of this wall.
 bool says_the_same_but(const std::string& before, const std::string& after, std::size_t wall) {
     auto old_tree = Places(before).tree();

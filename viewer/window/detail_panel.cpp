@@ -101,6 +101,7 @@ void draw_offers(App& app, std::size_t index) {
         static const std::map<Cure, const char*> names{{Cure::fit_item, "cure item"},
                                                        {Cure::set_seat, "cure seat"},
                                                        {Cure::move_seat, "cure body"},
+                                                       {Cure::widen_gap, "cure gap"},
                                                        {Cure::move_along, "cure move"}};
         note_place(app, names.at(offer.cure));
     }

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "rules/words.hpp"
+#include "viewer/units.hpp"
 #include "window/app.hpp"
 #include "window/value_rows.hpp"
 
@@ -34,6 +35,11 @@ const std::vector<Wish>& wishes() {
 
 std::string tenth(double value) { return mm(std::round(10 * value) / 10); }
 
+/// To 0.1 mm, in inches beside it where they are wanted.
+std::string said(const App& app, double value) {
+    return app.look.inches ? fmt::format("{} ({})", tenth(value), inches(value)) : tenth(value);
+}
+
 void value_row(const char* name, const std::string& words) {
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
@@ -56,17 +62,19 @@ void draw_live(App& app, const DrawnJoins& drawn) {
     const auto& scored = *drawn.answer.scored;
     if (begin_rows("live", names)) {
         std::string places = scored.joins.empty() ? "none" : "";
-        for (const double at : scored.joins) places += (places.empty() ? "" : ", ") + tenth(at);
+        for (const double at : scored.joins) places += (places.empty() ? "" : ", ") + said(app, at);
         value_row("from left bare", places);
         std::string widths;
-        for (const auto& piece : scored.pieces) widths += (widths.empty() ? "" : " | ") + tenth(piece.to - piece.from);
+        for (const auto& piece : scored.pieces)
+            widths += (widths.empty() ? "" : " | ") + said(app, piece.to - piece.from);
         value_row("pieces", widths);
         if (scored.cut_from_sheets) {
             value_row("new sheets", fmt::format("{}", scored.score.sheets));
             if (sheets_priced(*app.document->job)) value_row("price", fmt::format("{:.2f}", scored.score.cost));
             value_row("waste", fmt::format("{:.2f}\u00a0m\u00b2", scored.score.waste / 1e6));
         }
-        if (!scored.joins.empty()) value_row("off the middle", fmt::format("{} mm", tenth(scored.score.asymmetry / 2)));
+        if (!scored.joins.empty())
+            value_row("off the middle", length_words(std::round(5 * scored.score.asymmetry) / 10, app.look.inches));
         ImGui::EndTable();
         note_place(app, "live " + drawn.wall + ": " +
                             score_words(scored.score, sheets_priced(*app.document->job), scored.cut_from_sheets));
@@ -87,6 +95,7 @@ void draw_live(App& app, const DrawnJoins& drawn) {
 bool as_drawn(const joins::JoinLayout& layout, const DrawnJoins* drawn) {
     if (!drawn || !drawn->answer.scored) return false;
     const auto& now = drawn->answer.scored->joins;
+    if (!layout.levels.empty()) return false;
     if (now.size() != layout.joins.size()) return false;
     for (std::size_t i = 0; i < now.size(); ++i) {
         if (std::abs(now[i] - layout.joins[i]) > 0.011) return false;
@@ -94,11 +103,26 @@ bool as_drawn(const joins::JoinLayout& layout, const DrawnJoins* drawn) {
     return true;
 }
 
+/// For programs and the history: mm alone.
 std::string places_words(const std::vector<double>& joins) {
     if (joins.empty()) return "no join";
     std::string words = joins.size() == 1 ? "join at " : "joins at ";
     for (std::size_t i = 0; i < joins.size(); ++i)
         words += fmt::format("{}{}", i == 0 ? "" : i + 1 == joins.size() ? " and " : ", ", tenth(joins[i]));
+    return words;
+}
+
+std::string layout_words(const App& app, const std::vector<double>& joins, const std::vector<double>& levels) {
+    if (joins.empty() && levels.empty()) return "no join";
+    std::string words;
+    const auto add = [&](const char* one, const char* many, const std::vector<double>& places) {
+        if (places.empty()) return;
+        words += fmt::format("{}{} ", words.empty() ? "" : ", ", places.size() == 1 ? one : many);
+        for (std::size_t i = 0; i < places.size(); ++i)
+            words += fmt::format("{}{}", i == 0 ? "" : i + 1 == places.size() ? " and " : ", ", said(app, places[i]));
+    };
+    add("join at", "joins at", joins);
+    add("level join at height", "level joins at heights", levels);
     return words;
 }
 
@@ -117,23 +141,30 @@ bool draw_layout(App& app, const JoinsReport& report, std::size_t wall, const jo
     ImGui::Spacing();
     ImGui::Text("%d", number);
     ImGui::SameLine(1.6F * em);
-    ImGui::TextWrapped("%s", places_words(layout.joins).c_str());
+    ImGui::TextWrapped("%s", layout_words(app, layout.joins, layout.levels).c_str());
     ImGui::Indent(1.6F * em);
     say_lines(cost_words(report, layout.score), false);
     std::string pieces;
     for (const auto& piece : layout.pieces)
-        pieces += fmt::format("{}{} of {}", pieces.empty() ? "" : ", ", tenth(piece.to - piece.from),
+        pieces += fmt::format("{}{}{} of {}", pieces.empty() ? "" : ", ", said(app, piece.to - piece.from),
+                              layout.levels.empty() ? "" : " x " + said(app, piece.top - piece.bottom),
                               report.stock.at(piece.stock));
     say_lines(pieces, true);
-    if (!layout.joins.empty()) {
-        say_lines(fmt::format("{} mm off the middle", tenth(layout.score.asymmetry / 2)), true);
-        say_lines(layout.room < 0.1
-                      ? "no room for its tightest join: mark and cut it exactly"
-                      : fmt::format("room for its tightest join: {} mm", mm(std::floor(10 * layout.room) / 10)),
+    if (!layout.joins.empty() || !layout.levels.empty()) {
+        if (!layout.joins.empty())
+            say_lines(length_words(std::round(5 * layout.score.asymmetry) / 10, app.look.inches) + " off the middle",
+                      true);
+        say_lines(layout.room < 0.1 ? "no room for its tightest join: mark and cut it exactly"
+                                    : "room for its tightest join: " +
+                                          length_words(std::floor(10 * layout.room) / 10, app.look.inches),
                   true);
     }
     if (drawn && drawn->answer.scored && drawn->answer.scored->cut_from_sheets && !is_drawn)
         say_lines("than drawn: " + difference_words(layout.score, drawn->answer.scored->score, report.priced), true);
+    if (!layout.levels.empty())
+        say_lines(layout.below_outlet ? "! a level join below the outlet: water runs over it"
+                                      : "! water stands on a level join: a higher sheet would spare it",
+                  true);
     if (layout.on_wettest) say_lines("! no layout keeps off the wettest line, under the outlet", true);
     bool taken = false;
     const bool faulty = !app.document->faults.empty();
@@ -142,6 +173,8 @@ bool draw_layout(App& app, const JoinsReport& report, std::size_t wall, const jo
         verdict_chip(rules::Verdict::clear, false);
         ImGui::SameLine();
         ImGui::TextUnformatted("as it is drawn");
+    } else if (!layout.levels.empty()) {
+        say_lines("A job file has no level joins yet: it cannot be taken over.", true);
     } else {
         ImGui::BeginDisabled(faulty);
         taken = ImGui::Button("Take it over");
@@ -162,19 +195,52 @@ bool draw_layout(App& app, const JoinsReport& report, std::size_t wall, const jo
     return true;
 }
 
-void draw_refused(const JoinsReport& report, const joins::JoinPlan& plan) {
+void draw_refused(const App& app, const JoinsReport& report, const joins::JoinPlan& plan) {
+    if (!plan.refused_whole)
+        faint("Layouts that break a rule were too many to search them all: a better one may be there.");
     if (plan.refused.empty()) {
+        if (!plan.refused_whole) return;
         faint("Nothing that breaks a rule would score better than the first.");
         return;
     }
     ImGui::TextDisabled("Better, but refused");
     for (const auto& refused : plan.refused) {
-        ImGui::TextWrapped("%s", places_words(refused.joins).c_str());
+        ImGui::TextWrapped("%s", layout_words(app, refused.joins, refused.levels).c_str());
         ImGui::Indent(1.6F * ImGui::GetFontSize());
         say_lines(score_words(refused.score, report.priced), true);
         for (const auto& words : refused.reasons) broken_rule(words);
         ImGui::Unindent(1.6F * ImGui::GetFontSize());
     }
+}
+
+std::string nested_words(const JoinsReport& report, const nesting::Nesting& nesting) {
+    std::string words = fmt::format("{} new {}", nesting.new_sheets, nesting.new_sheets == 1 ? "sheet" : "sheets");
+    if (report.priced && !together_by_area(report)) return words + fmt::format(", price {:.2f}", nesting.price);
+    return words + fmt::format(", {:.2f}\u00a0m\u00b2 of sheets", nesting.price);
+}
+
+/// The layouts of all walls on the sheets together.
+void draw_together(App& app, const JoinsReport& report) {
+    if (!report.together) return;
+    ImGui::Spacing();
+    ImGui::TextDisabled("All walls together");
+    if (!report.together->choice) {
+        say_lines("not nested: " + report.together->refused, true);
+        return;
+    }
+    const joins::JobChoice& choice = *report.together->choice;
+    std::string which;
+    for (std::size_t w = 0; w < report.walls.size(); ++w)
+        which += fmt::format("{}{} {}", w == 0 ? "" : ", ", report.walls[w].wall, choice.best.layouts[w] + 1);
+    say_lines(fmt::format("best: {}; {}", which, nested_words(report, *choice.best.answer.nesting)), false);
+    note_place(app, "together");
+    if (!choice.own.answer.nesting)
+        say_lines("each wall's first: cannot be cut together", true);
+    else if (choice.own.layouts != choice.best.layouts)
+        say_lines("each wall's first: " + nested_words(report, *choice.own.answer.nesting), true);
+    say_lines(fmt::format("of {} combinations of these layouts; {}", choice.combinations,
+                          choice.proved ? "proved: none comes to less" : "not proved: some may come to less"),
+              true);
 }
 
 void draw_proposed(App& app, std::size_t wall, const DrawnJoins* drawn) {
@@ -216,12 +282,13 @@ void draw_proposed(App& app, std::size_t wall, const DrawnJoins* drawn) {
             if (draw_layout(app, result->joins, wall, layout, ++number, drawn)) return;
         }
         ImGui::Spacing();
-        draw_refused(result->joins, *planned.answer.plan);
+        draw_refused(app, result->joins, *planned.answer.plan);
         ImGui::Spacing();
-        faint(
-            fmt::format("Upright joins, at most {}, each wall by itself; no piece under {} mm. Sheets and drawings "
-                        "nest all walls together.",
-                        result->joins.rules.most_joins, mm(result->joins.rules.least_piece)));
+        faint(fmt::format(
+            "Upright joins, at most {}, each wall by itself; no piece under {}. Level joins only where there "
+            "is no layout without. Sheets and drawings nest all walls together.",
+            result->joins.rules.most_joins, length_words(result->joins.rules.least_piece, app.look.inches)));
+        draw_together(app, result->joins);
     }
 }
 

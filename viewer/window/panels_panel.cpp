@@ -8,6 +8,7 @@
 #include "modeler/gaps.hpp"
 #include "rules/words.hpp"
 #include "scene/palette.hpp"
+#include "viewer/units.hpp"
 #include "window/app.hpp"
 
 namespace standproud::viewer {
@@ -51,8 +52,13 @@ bool meet(const Taken& a, const Taken& b) {
 /// The plan on screen: world is mm, x to the right, y up from the datum.
 class Canvas {
   public:
-    Canvas(const PlanView& plan, ImVec2 at, ImVec2 size, bool dark)
-        : tint(tints(dark)), draw(ImGui::GetWindowDrawList()), plan_(plan), at_(at), size_(size) {}
+    Canvas(const PlanView& plan, ImVec2 at, ImVec2 size, const Look& look)
+        : tint(tints(look.dark)),
+          draw(ImGui::GetWindowDrawList()),
+          with_inches(look.inches),
+          plan_(plan),
+          at_(at),
+          size_(size) {}
 
     [[nodiscard]] ImVec2 on(Vec2 p) const {
         return {at_.x + size_.x / 2 + static_cast<float>((p.x - plan_.middle.x) * plan_.pixels),
@@ -63,6 +69,11 @@ class Canvas {
     }
     [[nodiscard]] double y_of(float pixel) const {
         return -plan_.middle.y - static_cast<double>(pixel - at_.y - size_.y / 2) / plan_.pixels;
+    }
+    /// To 0.1 mm, in inches beside it where they are wanted: "700 (27.56 in)".
+    [[nodiscard]] std::string said(double value) const {
+        const std::string words = mm(std::round(10 * value) / 10);
+        return with_inches ? fmt::format("{} ({})", words, inches(value)) : words;
     }
     /// Lines grow with the lettering.
     [[nodiscard]] static float pen(float thick) { return thick * ImGui::GetFontSize() / 15; }
@@ -129,6 +140,7 @@ class Canvas {
 
     Tints tint;
     ImDrawList* draw;
+    bool with_inches;
 
   private:
     const PlanView& plan_;
@@ -296,8 +308,12 @@ void name_panels(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
         const auto e = extent(Profile(panel.outline));
         const ImVec2 low = canvas.on(Vec2{e[0], e[3]} + by);
         const ImVec2 high = canvas.on(Vec2{e[1], e[2]} + by);
-        const std::string measures =
+        std::string measures =
             fmt::format("{} x {}", mm(std::round(10 * (e[1] - e[0])) / 10), mm(std::round(10 * (e[3] - e[2])) / 10));
+        if (canvas.with_inches) {
+            const std::string both = fmt::format("{} ({} x {})", measures, inches(e[1] - e[0]), inches(e[3] - e[2]));
+            if (Canvas::measure(both, size).x <= high.x - low.x - 12) measures = both;
+        }
         const ImVec2 first = Canvas::measure(panel.id, em);
         ImVec2 second = Canvas::measure(measures, size);
         const bool narrow = second.x > high.x - low.x - 12;
@@ -330,7 +346,8 @@ void draw_figures(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
         const float a = canvas.on(Vec2{e[0], 0} + by).x;
         const float b = canvas.on(Vec2{e[1], 0} + by).x;
         const float y = foot + 0.9F * em;
-        const std::string words = mm(std::round(10 * (e[1] - e[0])) / 10);
+        std::string words = canvas.said(e[1] - e[0]);
+        if (Canvas::measure(words, size).x + 0.6F * em > b - a) words = mm(std::round(10 * (e[1] - e[0])) / 10);
         const ImVec2 text = Canvas::measure(words, size);
         for (const float x : {a, b})
             canvas.draw->AddLine(ImVec2(x, y - 0.35F * em), ImVec2(x, y + 0.35F * em), canvas.tint.faint);
@@ -342,7 +359,7 @@ void draw_figures(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
     }
     for (const auto& join : wall.joins) {
         const float x = canvas.on(Vec2{join.x, 0} + by).x;
-        const std::string words = fmt::format("join at {}", mm(std::round(10 * join.from_left) / 10));
+        const std::string words = fmt::format("join at {}", canvas.said(join.from_left));
         const ImVec2 text = Canvas::measure(words, size);
         const float y = foot + 1.6F * em;
         canvas.name(words, {ImVec2(x - text.x / 2, y), ImVec2(x - text.x / 2, y + 1.1F * em)}, canvas.tint.join, size);
@@ -400,7 +417,8 @@ void draw_scale(const Canvas& canvas, const ImVec2& at, const ImVec2& size, cons
     const float em = ImGui::GetFontSize();
     const std::string how = fmt::format(
         "Gaps where no wall has its own: joins {}, corners {}, base {}, top {} mm. Joins from the left bare corner.",
-        mm(gaps.join.width), mm(gaps.corner.width), mm(gaps.tray.width), mm(gaps.top.width));
+        canvas.said(gaps.join.width), canvas.said(gaps.corner.width), canvas.said(gaps.tray.width),
+        canvas.said(gaps.top.width));
     canvas.draw->AddText(ImGui::GetFont(), static_cast<float>(small_text()),
                          ImVec2(at.x + em, at.y + size.y - 1.6F * em), canvas.tint.faint, how.c_str());
     double measure = 100;
@@ -412,7 +430,7 @@ void draw_scale(const Canvas& canvas, const ImVec2& at, const ImVec2& size, cons
     canvas.draw->AddLine(from, ImVec2(from.x + long_by, from.y), canvas.tint.line, 2);
     for (const float x : {from.x, from.x + long_by})
         canvas.draw->AddLine(ImVec2(x, from.y - 4), ImVec2(x, from.y + 4), canvas.tint.line, 2);
-    const std::string words = fmt::format("{} mm", mm(measure));
+    const std::string words = length_words(measure, canvas.with_inches);
     const auto letters = static_cast<float>(small_text());
     const ImVec2 text = Canvas::measure(words, letters);
     canvas.draw->AddText(ImGui::GetFont(), letters, ImVec2(from.x + (long_by - text.x) / 2, from.y - text.y - 3),
@@ -465,7 +483,7 @@ void draw_unfolded(App& app) {
         "plan", size,
         ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight | ImGuiButtonFlags_MouseButtonMiddle);
     note_place(app, "plan");
-    Canvas canvas(desk.plan, at, size, app.look.dark);
+    Canvas canvas(desk.plan, at, size, app.look);
     const auto by = shifts(desk.walls);
     const bool over = ImGui::IsItemHovered();
     const auto hot = desk.held ? desk.held : over ? join_at(app, canvas, by) : std::nullopt;

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "modeler/join_choice.hpp"
 #include "modeler/joins.hpp"
 #include "viewer/report.hpp"
 
@@ -15,12 +16,14 @@ struct JoinWishes {
     std::vector<joins::Preference> order;  ///< the first counts first
     std::optional<double> align;           ///< mm from the left bare corner: a join is wanted there
     double least_piece = 100;              ///< mm, width of a piece
+    double least_height = 100;             ///< mm, height of a piece between level joins
+    bool levels_freely = false;            ///< level joins wherever they score better, not only where they are needed
     std::size_t layouts = 3;
 };
 
 /// Places of joins and of pieces' edges, those of the answer too, are counted from the left bare corner at the height
 /// at which job files count them (half-way up the panels), mm, ready for `[[walls.joins]] across = ..., from = "left
-/// bare"`.
+/// bare"`. Level joins and pieces' upper and lower edges are counted from the datum.
 struct WallJoins {
     double gap = 4;  ///< of its joins
     std::string wall;
@@ -37,7 +40,12 @@ struct JoinsReport {
     bool priced = false;             ///< every kind of new sheet has a price; else cost stands for area
     std::vector<std::string> stock;  ///< ids, as JoinPiece::stock counts them
     std::vector<WallJoins> walls;
+    /// The layouts of all walls nested together, in the order of `walls`; nothing for one wall alone.
+    std::optional<joins::JobChoiceAnswer> together;
 };
+
+/// Whether `together` counts the area of sheets in m2 in place of prices: waste is wanted least, before price.
+bool together_by_area(const JoinsReport& report);
 
 /// The joins that a wall has, in the terms of its proposed layouts. Places as in WallJoins.
 struct DrawnJoins {

@@ -140,6 +140,7 @@ enum class Cure {
     fit_item,   ///< the stocked item that the finding names goes on the fitting
     set_seat,   ///< the seat goes to the middle of the depths that suit every reach finding of the fitting
     move_seat,  ///< the seat goes as little further as does it
+    widen_gap,  ///< the gaps of a finding about movement get the width that it names
     move_along  ///< a fitting goes along or up its wall, or a pipe as a whole, until it is clear of what it was too
                 ///< near to
 };
