@@ -169,7 +169,7 @@ std::string kind_words(const Model& model, const PanelJoint& joint) {
         case JointKind::ceiling:
             return "gap over the panels";
         case JointKind::join:
-            return "join";
+            return joint.level ? "level join" : "join";
         case JointKind::opening:
             return "gap at openings";
         case JointKind::corner:
@@ -234,7 +234,8 @@ Groups groups_of(const std::vector<PanelJoint>& joints, const Conditions& by) {
         const Judged judged{&joint, movement, state_of(joint, movement, by)};
         const std::size_t wall = of_recess(joint) ? 0 : joint.wall + 1;
         const auto corner = joint.kind == JointKind::corner ? joint.panels : std::vector<std::size_t>{};
-        groups[{wall, static_cast<int>(joint.kind), corner, !joint.sealed}].push_back(judged);
+        const int kind = 2 * static_cast<int>(joint.kind) + (joint.level ? 1 : 0);
+        groups[{wall, kind, corner, !joint.sealed}].push_back(judged);
     }
     return groups;
 }
@@ -243,35 +244,29 @@ Conditions conditions_of(const Model& model, const Limits& limits) {
     return {&*model.job.bench, strain_of(*model.job.bench), sealant_of(*model.job.bench), limits.at("join.least")};
 }
 
-double middle_of(const Model& model, std::size_t w) {
-    const double half = model.job.walls[w].width / 2;
-    return (panel_bottom(model.job, w) + panel_top(model.job, model.room, w, half)) / 2;
-}
-
 /// Where the file says how wide a gap is. A mitred corner has half of both ends' gaps.
 std::vector<GapPlace> places_of(const Model& model, const PanelJoint& joint) {
-    if (joint.kind == JointKind::base) return {{joint.wall, std::nullopt, "bottom"}};
-    if (joint.kind == JointKind::ceiling) return {{joint.wall, std::nullopt, "top"}};
-    if (joint.kind == JointKind::corner) {
-        const std::size_t left = model.panels[joint.panels.front()].wall;
-        const std::size_t right = model.panels[joint.panels.back()].wall;
-        std::vector<GapPlace> ends{{left, std::nullopt, "right"}, {right, std::nullopt, "left"}};
-        if (joint.sealed && joint.second_moves > 0) return ends;
-        return {ends[joint.wall == left ? 0 : 1]};
-    }
-    // Joins with a gap of their own are told apart by their place along the wall.
+    const auto edge = [](std::size_t wall, const char* key) { return GapPlace{wall, "", 0, key}; };
     const Wall& wall = model.job.walls[joint.wall];
-    for (std::size_t i = 0; i < wall.joins.size(); ++i) {
-        if (!wall.joins[i].gap) continue;
-        const auto placed = placed_joins(model.job, model.room, joint.wall);
-        const auto u = along_wall(model.job, model.room, joint.wall, wall.joins[i], middle_of(model, joint.wall));
-        const auto order = std::count_if(placed.begin(), placed.end(), [&](const auto& p) { return u && p.u < *u; });
-        const auto left_panels = std::count_if(model.panels.begin(), model.panels.end(), [&](const Panel& p) {
-            return p.wall == joint.wall && extent(Profile(p.outline))[0] < joint.from.x;
-        });
-        if (order + 1 == left_panels) return {{joint.wall, i, "gap"}};
+    switch (joint.kind) {
+        case JointKind::base:
+            return {edge(joint.wall, "bottom")};
+        case JointKind::ceiling:
+            return {edge(joint.wall, "top")};
+        case JointKind::opening:
+            return {{joint.wall, "openings", joint.entry, "gap"}};
+        case JointKind::join: {
+            const auto& own = joint.level ? wall.level_joins[joint.entry].gap : wall.joins[joint.entry].gap;
+            if (own) return {{joint.wall, joint.level ? "level_joins" : "joins", joint.entry, "gap"}};
+            return {edge(joint.wall, "join")};
+        }
+        case JointKind::corner:
+            break;
     }
-    return {{joint.wall, std::nullopt, "join"}};
+    const std::size_t left = model.panels[joint.panels.front()].wall;
+    const std::size_t right = model.panels[joint.panels.back()].wall;
+    if (joint.sealed && joint.second_moves > 0) return {edge(left, "right"), edge(right, "left")};
+    return {joint.wall == left ? edge(left, "right") : edge(right, "left")};
 }
 
 std::string remedy_words(const std::vector<Judged>& alike, const Judged& worst, const std::string& width,
@@ -283,6 +278,8 @@ std::string remedy_words(const std::vector<Judged>& alike, const Judged& worst, 
             return fmt::format("Make the gap over the panels {} mm", width);
         case JointKind::corner:
             return fmt::format("Make the gap in the corner {} mm", width);
+        case JointKind::opening:
+            return fmt::format("Make the gap at the opening{} {} mm", places > 1 ? "s" : "", width);
         case JointKind::join:
             break;
     }

@@ -78,6 +78,33 @@ TEST(TakeLayout, OneStepThatChangesOnlyTheJoins) {
     EXPECT_EQ(document.text, once);
 }
 
+TEST(TakeLayout, LevelJoinsToo) {
+    Opened opened("old-stable.toml");
+    Document& document = opened.document;
+    const std::string before = document.text;
+    ASSERT_EQ(take_layout(document, 1, {998.03}, {1500.004, 900}), "");
+    ASSERT_TRUE(document.faults.empty()) << to_string(document.faults.front());
+    const auto& levels = document.job->model.job.walls[1].level_joins;
+    ASSERT_EQ(levels.size(), 2u);
+    EXPECT_EQ(levels[0].height, 1500);
+    EXPECT_EQ(levels[1].height, 900);
+    EXPECT_EQ(document.done.size(), 1u);
+    EXPECT_NE(document.text.find("[[walls.level_joins]]\nheight = 900\n"), std::string::npos);
+    std::size_t panels = 0;
+    for (const auto& panel : document.job->model.panels) panels += panel.wall == 1 ? 1 : 0;
+    EXPECT_EQ(panels, 6u);
+    // Moved, and taken out again with the next layout.
+    ASSERT_EQ(take_layout(document, 1, {998.03}, {1200}), "");
+    ASSERT_EQ(document.job->model.job.walls[1].level_joins.size(), 1u);
+    EXPECT_EQ(document.job->model.job.walls[1].level_joins[0].height, 1200);
+    ASSERT_EQ(take_layout(document, 1, {998.03}), "");
+    EXPECT_TRUE(document.job->model.job.walls[1].level_joins.empty());
+    EXPECT_EQ(document.text,
+              replaced(before, "across = 0\nfrom = \"centre\"", "across = 998.03\nfrom = \"left bare\""));
+    undo_all(document);
+    EXPECT_EQ(document.text, before);
+}
+
 TEST(TakeLayout, RemarksStay) {
     const std::string job = read_whole(standproud::testing::models_folder() / "old-stable.toml");
     const std::string remarked = replaced(

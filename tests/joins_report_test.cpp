@@ -144,12 +144,76 @@ TEST(JoinsReport, LevelJoinsWhereNoSheetIsHighEnough) {
     EXPECT_LE(first.pieces.front().top - first.pieces.front().bottom, 1990 + 1e-6);
     const std::string text = text_joins(report, {});
     EXPECT_NE(text.find("level join at height"), std::string::npos) << text;
-    EXPECT_NE(text.find("a job file has no level joins yet"), std::string::npos) << text;
-    EXPECT_EQ(text.find("[[walls.joins]]"), std::string::npos) << "what cannot be taken over is not offered";
+    EXPECT_NE(text.find("[[walls.level_joins]]\n    height = "), std::string::npos) << text;
     const auto json = nlohmann::json::parse(json_joins(report));
     for (const auto& problem : problems(json, "joins")) ADD_FAILURE() << problem;
     EXPECT_EQ(json["walls"][0]["layouts"][0]["levels"].size(), 1u);
     EXPECT_TRUE(json["together"].is_null());
+    // Taken over, it makes the panels that were promised, and scores what was promised.
+    for (Wall& wall : job.walls) {
+        if (wall.id != "back") continue;
+        for (const double at : first.joins) {
+            Join join;
+            join.distance = std::round(at * 100) / 100;
+            wall.joins.push_back(join);
+        }
+        for (const double at : first.levels) wall.level_joins.push_back({std::round(at * 100) / 100, {}, {}});
+    }
+    const CheckedJob after = checked(std::move(job));
+    std::vector<std::array<double, 4>> made;
+    for (const auto& panel : after.model.panels) {
+        if (after.model.job.walls[panel.wall].id == "back") made.push_back(extent(panel.outline));
+    }
+    ASSERT_EQ(made.size(), first.pieces.size());
+    for (const auto& piece : first.pieces) {
+        EXPECT_TRUE(std::any_of(made.begin(), made.end(),
+                                [&](const auto& e) {
+                                    return std::abs(e[1] - e[0] - (piece.to - piece.from)) < 0.011 &&
+                                           std::abs(e[2] - piece.bottom) < 0.011 && std::abs(e[3] - piece.top) < 0.011;
+                                }))
+            << piece.from << ' ' << piece.bottom;
+    }
+    const auto drawn = score_job_joins(after, "back", {});
+    ASSERT_TRUE(drawn.at(0).answer.scored) << drawn[0].answer.refused;
+    EXPECT_TRUE(drawn[0].answer.scored->broken.empty());
+    EXPECT_EQ(drawn[0].answer.scored->score.sheets, first.score.sheets);
+    EXPECT_EQ(drawn[0].answer.scored->score.levels, 1);
+    EXPECT_NEAR(drawn[0].answer.scored->levels.at(0), first.levels[0], 0.0051);
+}
+
+TEST(JoinsReport, JoinsKeepOffTheEdgesOfAnOpening) {
+    // A window of 300 to 900: a join may run into it, or beside it, but leaves no strip under 100 beside its edges.
+    const auto joins_with = [](double left, double right) {
+        Job job = job_with("", 700);
+        WallOpening window;
+        window.id = window.name = "window";
+        window.left = left;
+        window.right = right;
+        window.bottom = 1200;
+        window.top = 1900;
+        for (Wall& wall : job.walls) {
+            if (wall.id == "back") wall.openings = {window};
+        }
+        const auto report = plan_job_joins(checked(job), "back", {});
+        EXPECT_TRUE(report.walls[0].answer.plan) << report.walls[0].answer.refused;
+        std::vector<double> all;
+        if (!report.walls[0].answer.plan) return all;
+        for (const auto& layout : report.walls[0].answer.plan->best)
+            all.insert(all.end(), layout.joins.begin(), layout.joins.end());
+        return all;
+    };
+    int inside = 0;
+    for (const double left : {300.0, 420.0, 550.0}) {
+        const auto all = joins_with(left, left + 400);
+        ASSERT_FALSE(all.empty());
+        for (const double at : all) {
+            // The edge of the cut is a gap of 4 outside the opening, the join's own half is 2.
+            for (const double edge : {left - 4, left + 404})
+                EXPECT_GE(std::abs(at - edge), 100 + 2 - 0.02) << left << ' ' << at;
+            inside += at > left && at < left + 400 ? 1 : 0;
+        }
+    }
+    EXPECT_GT(inside, 0);
 }
 
 /// What a layout was promised to score is what its joins score once they are drawn. Places are typed to 0.01 mm, and

@@ -106,8 +106,8 @@ class Joints {
             ceiling_of(w, i);
             at_openings(w, i);
             for (const std::size_t right : panels) {
-                if (panel(right).column == panel(i).column + 1) join(w, i, right, joins[panel(i).column].gap);
-                if (panel(right).row == panel(i).row + 1) level_join(w, i, right, levels[panel(i).row].gap);
+                if (panel(right).column == panel(i).column + 1) join(w, i, right, joins[panel(i).column]);
+                if (panel(right).row == panel(i).row + 1) level_join(w, i, right, levels[panel(i).row]);
             }
         }
     }
@@ -172,7 +172,7 @@ class Joints {
         }
     }
 
-    void join(std::size_t w, std::size_t left, std::size_t right, const EdgeGap& gap) {
+    void join(std::size_t w, std::size_t left, std::size_t right, const PlacedJoin& placed) {
         if (!panel(left).sides.right || !panel(right).sides.left) return;
         const auto e = extent(panel(left).outline);
         const auto next = extent(panel(right).outline);
@@ -183,7 +183,8 @@ class Joints {
         const std::string name = fmt::format("join {} / {}", panel(left).id, panel(right).id);
         for (std::size_t k = 0; k < spans.size(); ++k) {
             PanelJoint& joint = add(JointKind::join, w, numbered(name, k, spans.size()), {left, right});
-            joint.gap = gap;
+            joint.gap = placed.gap;
+            joint.entry = placed.entry;
             joint.key = fmt::format("gap in its [[walls.joins]], or join in [walls.gaps] of wall {}", wall(w).id);
             joint.from = {middle, spans[k].first};
             joint.to = {middle, spans[k].second};
@@ -193,7 +194,7 @@ class Joints {
         }
     }
 
-    void level_join(std::size_t w, std::size_t below, std::size_t above, const EdgeGap& gap) {
+    void level_join(std::size_t w, std::size_t below, std::size_t above, const PlacedLevel& placed) {
         if (!panel(below).sides.top || !panel(above).sides.bottom) return;
         const auto e = extent(panel(below).outline);
         const auto next = extent(panel(above).outline);
@@ -204,7 +205,9 @@ class Joints {
         const std::string name = fmt::format("level join {} / {}", panel(below).id, panel(above).id);
         for (std::size_t k = 0; k < spans.size(); ++k) {
             PanelJoint& joint = add(JointKind::join, w, numbered(name, k, spans.size()), {below, above});
-            joint.gap = gap;
+            joint.gap = placed.gap;
+            joint.entry = placed.entry;
+            joint.level = true;
             joint.key = fmt::format("gap in its [[walls.level_joins]], or join in [walls.gaps] of wall {}", wall(w).id);
             joint.from = {spans[k].first, middle};
             joint.to = {spans[k].second, middle};
@@ -233,6 +236,7 @@ class Joints {
                     PanelJoint& joint =
                         add(JointKind::opening, w, fmt::format("{} of {}, {}", word, opening.name, own.id), {i});
                     joint.gap = gap_of(model_.job, opening);
+                    joint.entry = cut.opening;
                     if (opening.reveal) joint.gap.width = std::max(joint.gap.width, bed_of(wall(w)));
                     joint.key =
                         fmt::format("gap of opening {} of wall {}, or opening_gap in [panels]", opening.id, wall(w).id);
@@ -393,7 +397,8 @@ EdgeGap gap_of(const Job& job, std::size_t wall, const LevelJoin& join) {
 
 std::vector<PlacedLevel> placed_levels(const Job& job, std::size_t wall) {
     std::vector<PlacedLevel> placed;
-    for (const auto& join : job.walls[wall].level_joins) placed.push_back({join.height, gap_of(job, wall, join)});
+    const auto& joins = job.walls[wall].level_joins;
+    for (std::size_t i = 0; i < joins.size(); ++i) placed.push_back({joins[i].height, gap_of(job, wall, joins[i]), i});
     std::stable_sort(placed.begin(), placed.end(), [](const auto& a, const auto& b) { return a.v < b.v; });
     return placed;
 }
@@ -402,8 +407,10 @@ std::vector<PlacedJoin> placed_joins(const Job& job, const Room& room, std::size
     std::vector<PlacedJoin> placed;
     const double half = job.walls[wall].width / 2;
     const double mid = (panel_bottom(job, wall) + panel_top(job, room, wall, half)) / 2;
-    for (const auto& join : job.walls[wall].joins) {
-        if (const auto u = along_wall(job, room, wall, join, mid)) placed.push_back({*u, gap_of(job, wall, join)});
+    const auto& joins = job.walls[wall].joins;
+    for (std::size_t i = 0; i < joins.size(); ++i) {
+        if (const auto u = along_wall(job, room, wall, joins[i], mid))
+            placed.push_back({*u, gap_of(job, wall, joins[i]), i});
     }
     std::stable_sort(placed.begin(), placed.end(), [](const auto& a, const auto& b) { return a.u < b.u; });
     return placed;

@@ -62,6 +62,7 @@ Json wall_json(const JoinsReport& report, const WallJoins& wall) {
     return {{"wall", wall.wall},
             {"gap", number(wall.gap)},
             {"drawn", places(wall.drawn)},
+            {"drawn_levels", places(wall.drawn_levels)},
             {"layouts", layouts},
             {"refused", refused},
             {"refused_whole", !wall.answer.plan || wall.answer.plan->refused_whole},

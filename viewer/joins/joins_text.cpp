@@ -81,7 +81,7 @@ std::string refused_text(const JoinsReport& report, const joins::RefusedLayout& 
 
 std::string wall_text(const JoinsReport& report, const WallJoins& wall, bool colour) {
     std::string text = "\n" + heading("WALL " + wall.wall, colour) + "\n";
-    text += fmt::format("  as the job has it: {}\n", places(wall.drawn));
+    text += fmt::format("  as the job has it: {}\n", places(wall.drawn, wall.drawn_levels));
     if (wall.gap != report.rules.gap) text += fmt::format("  joins of this wall are {} wide\n", mm(wall.gap));
     if (!wall.answer.plan) return text + wrapped("no layout: " + wall.answer.refused, "  ! ", "    ");
     if (!wall.answer.plan->why_levels.empty())
@@ -93,14 +93,12 @@ std::string wall_text(const JoinsReport& report, const WallJoins& wall, bool col
         text += wrapped("layouts that break a rule were too many to search them all: a better one may be there", "  - ",
                         "    ");
     const auto& first = wall.answer.plan->best.front();
-    if (!first.levels.empty())
-        text +=
-            wrapped("a job file has no level joins yet: this layout is for ordering sheets, and cannot be taken over",
-                    "  ! ", "    ");
-    if (first.levels.empty() && !first.joins.empty()) {
+    if (!first.levels.empty() || !first.joins.empty()) {
         text += "  To take the first over, under this wall in the job file, in place of its joins:\n";
         for (const double join : first.joins)
             text += fmt::format("    [[walls.joins]]\n    across = {}\n    from = \"left bare\"\n", mm(join));
+        for (const double level : first.levels)
+            text += fmt::format("    [[walls.level_joins]]\n    height = {}\n", mm(level));
     }
     return text;
 }

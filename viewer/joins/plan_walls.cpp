@@ -4,6 +4,7 @@
 
 #include "bench/work_out.hpp"
 #include "modeler/gaps.hpp"
+#include "modeler/openings.hpp"
 #include "viewer/joins_report.hpp"
 
 namespace standproud::viewer {
@@ -13,10 +14,14 @@ namespace {
 /// Places are printed and typed in to 0.01 mm: what stands on a limit must not be over it then.
 constexpr double printed = 0.01;
 
-/// Each wall's panels as one, in their own plane.
+/// Each wall's panels as one, in their own plane, openings not cut out.
 std::vector<Panel> whole_panels(const Model& model) {
     Job plain = model.job;
-    for (auto& one : plain.walls) one.joins.clear();
+    for (auto& one : plain.walls) {
+        one.joins.clear();
+        one.level_joins.clear();
+        one.openings.clear();
+    }
     return lay_panels(plain, model.room);
 }
 
@@ -39,6 +44,19 @@ std::vector<joins::JoinFitting> fittings_on(const Model& model, std::size_t wall
         fittings.push_back(std::move(fitting));
     }
     return fittings;
+}
+
+/// Upright joins may run into an opening, level ones not; none so near its edges that a narrow strip would be left.
+std::vector<joins::JoinFitting> openings_on(const Model& model, std::size_t wall, const Panel& whole, double strip) {
+    std::vector<joins::JoinFitting> found;
+    for (const auto& cut : cuts_of(model.job, model.room, wall, whole.place)) {
+        const auto e = extent(cut.shape);
+        joins::JoinFitting edges{"the edge of " + model.job.walls[wall].openings[cut.opening].id, {}, {}};
+        for (const double x : {e[0], e[1]})
+            edges.holes.push_back(RoundedRect::rect({x, (e[2] + e[3]) / 2}, 2 * strip, e[3] - e[2] + 2 * strip));
+        found.push_back(std::move(edges));
+    }
+    return found;
 }
 
 /// The wall is wettest under its highest outlet: where that is, in the panel's plane.
@@ -90,6 +108,9 @@ class Places {
     void heights_from_plane(std::vector<double>& all) const {
         for (double& y : all) y /= up_per_mm_;
     }
+    void heights_to_plane(std::vector<double>& all) const {
+        for (double& v : all) v *= up_per_mm_;
+    }
     [[nodiscard]] double height_from_plane(double y) const { return y / up_per_mm_; }
     /// Between places and x counted from `zero`.
     [[nodiscard]] double to_plane(double place) const { return per_mm_ * place; }
@@ -118,15 +139,18 @@ struct PosedWall {
     std::vector<nesting::Stock> stock;
     joins::JoinRules rules;
     joins::JoinWish wish;
-    std::vector<double> drawn;  ///< the wall's own joins, rising
+    std::vector<double> drawn;         ///< the wall's own joins, rising
+    std::vector<double> drawn_levels;  ///< and its level joins, heights from the datum, rising
 };
 
 /// With so much to spare at every hole, flange and sheet's edge, mm.
 PosedWall pose(const Model& model, const Panel& whole, const JoinsReport& report, double spare) {
     const Job& job = model.job;
     const std::size_t w = whole.wall;
-    PosedWall posed{Places(model, w, whole), whole.outline, fittings_on(model, w, whole), {}, report.rules, {}, {}};
+    PosedWall posed{Places(model, w, whole), whole.outline, fittings_on(model, w, whole), {}, report.rules, {}, {}, {}};
     const Places& places = posed.places;
+    const double strip = std::max(0.0, report.rules.least_piece - report.rules.hole_edge);
+    for (auto& edges : openings_on(model, w, whole, strip)) posed.fittings.push_back(std::move(edges));
     const Vec2 shift{-places.zero(), -places.datum()};
     for (Vec2& corner : posed.area.points) corner = corner + shift;
     for (auto& fitting : posed.fittings) {
@@ -139,6 +163,7 @@ PosedWall pose(const Model& model, const Panel& whole, const JoinsReport& report
             posed.drawn.push_back(places.of_u(*u));
     }
     std::sort(posed.drawn.begin(), posed.drawn.end());
+    for (const auto& level : placed_levels(job, w)) posed.drawn_levels.push_back(level.v);
     posed.rules.gap = join_gap(job, w).width;
     const auto tall = extent(whole.outline);
     const auto& bedding = model.room.faces[w].bedding;
@@ -178,6 +203,7 @@ WallJoins plan_wall(const Model& model, const Panel& whole, const JoinsReport& r
     planned.wall = model.job.walls[whole.wall].id;
     planned.gap = posed.rules.gap;
     planned.drawn = posed.drawn;
+    planned.drawn_levels = posed.drawn_levels;
     planned.answer = joins::plan_joins(posed.area, posed.fittings, posed.stock, posed.rules, posed.wish);
     if (!planned.answer.plan) return planned;
     // The sheets as they are, not less what printing rounds off: the same score as for joins that are drawn.
@@ -201,12 +227,15 @@ DrawnJoins score_wall(const Model& model, const Panel& whole, const JoinsReport&
     const PosedWall posed = pose(model, whole, report, 0);
     std::vector<double> places = posed.drawn;
     for (double& place : places) place = posed.places.to_plane(place);
+    std::vector<double> levels = posed.drawn_levels;
+    posed.places.heights_to_plane(levels);
     DrawnJoins drawn;
     drawn.wall = model.job.walls[whole.wall].id;
-    drawn.answer =
-        joins::score_joins(posed.area, posed.fittings, posed.stock, posed.rules, posed.wish, std::move(places));
+    drawn.answer = joins::score_joins(posed.area, posed.fittings, posed.stock, posed.rules, posed.wish,
+                                      std::move(places), std::move(levels));
     if (!drawn.answer.scored) return drawn;
     drawn.answer.scored->joins = posed.drawn;
+    drawn.answer.scored->levels = posed.drawn_levels;
     from_plane(posed.places, drawn.answer.scored->pieces);
     return drawn;
 }

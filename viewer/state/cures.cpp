@@ -115,8 +115,8 @@ std::optional<rules::GapRemedy> gap_for(const Document& document, const rules::F
 }
 
 std::string path_of(const rules::GapPlace& place) {
-    return place.join ? fmt::format("walls[{}].joins[{}].gap", place.wall, *place.join)
-                      : fmt::format("walls[{}].gaps.{}", place.wall, place.key);
+    return place.list.empty() ? fmt::format("walls[{}].gaps.{}", place.wall, place.key)
+                              : fmt::format("walls[{}].{}[{}].{}", place.wall, place.list, place.entry, place.key);
 }
 
 /// The tree without the gaps of these places: what must be the same before and after.
@@ -126,10 +126,10 @@ toml::table without(const std::string& text, const std::vector<rules::GapPlace>&
         auto* walls = tree["walls"].as_array();
         auto* wall = walls && place.wall < walls->size() ? walls->get(place.wall)->as_table() : nullptr;
         if (!wall) continue;
-        if (place.join) {
-            auto* joins = (*wall)["joins"].as_array();
-            auto* join = joins && *place.join < joins->size() ? joins->get(*place.join)->as_table() : nullptr;
-            if (join) join->erase("gap");
+        if (!place.list.empty()) {
+            auto* list = (*wall)[place.list].as_array();
+            auto* entry = list && place.entry < list->size() ? list->get(place.entry)->as_table() : nullptr;
+            if (entry) entry->erase(place.key);
         } else if (auto* gaps = (*wall)["gaps"].as_table()) {
             gaps->erase(place.key);
             if (gaps->empty()) wall->erase("gaps");

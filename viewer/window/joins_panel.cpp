@@ -94,13 +94,10 @@ void draw_live(App& app, const DrawnJoins& drawn) {
 
 bool as_drawn(const joins::JoinLayout& layout, const DrawnJoins* drawn) {
     if (!drawn || !drawn->answer.scored) return false;
-    const auto& now = drawn->answer.scored->joins;
-    if (!layout.levels.empty()) return false;
-    if (now.size() != layout.joins.size()) return false;
-    for (std::size_t i = 0; i < now.size(); ++i) {
-        if (std::abs(now[i] - layout.joins[i]) > 0.011) return false;
-    }
-    return true;
+    const auto near = [](double a, double b) { return std::abs(a - b) <= 0.011; };
+    const auto& now = *drawn->answer.scored;
+    return std::equal(now.joins.begin(), now.joins.end(), layout.joins.begin(), layout.joins.end(), near) &&
+           std::equal(now.levels.begin(), now.levels.end(), layout.levels.begin(), layout.levels.end(), near);
 }
 
 /// For programs and the history: mm alone.
@@ -173,8 +170,6 @@ bool draw_layout(App& app, const JoinsReport& report, std::size_t wall, const jo
         verdict_chip(rules::Verdict::clear, false);
         ImGui::SameLine();
         ImGui::TextUnformatted("as it is drawn");
-    } else if (!layout.levels.empty()) {
-        say_lines("A job file has no level joins yet: it cannot be taken over.", true);
     } else {
         ImGui::BeginDisabled(faulty);
         taken = ImGui::Button("Take it over");
@@ -190,8 +185,11 @@ bool draw_layout(App& app, const JoinsReport& report, std::size_t wall, const jo
     }
     if (!taken) return false;
     const std::vector<double> places = layout.joins;
+    const std::vector<double> levels = layout.levels;
     const std::string id = app.document->job->model.job.walls[wall].id;
-    outcome(app, take_layout(*app.document, wall, places), fmt::format("{}: {}", id, places_words(places)));
+    std::string words = places_words(places);
+    if (!levels.empty()) words += fmt::format(", {} level", levels.size());
+    outcome(app, take_layout(*app.document, wall, places, levels), fmt::format("{}: {}", id, words));
     return true;
 }
 

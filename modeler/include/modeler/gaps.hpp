@@ -29,6 +29,7 @@ EdgeGap join_gap(const Job& job, std::size_t wall);
 struct PlacedJoin {
     double u = 0;
     EdgeGap gap;
+    std::size_t entry = 0;  ///< index into Wall::joins
 };
 /// From left to right.
 std::vector<PlacedJoin> placed_joins(const Job& job, const Room& room, std::size_t wall);
@@ -37,6 +38,7 @@ std::vector<PlacedJoin> placed_joins(const Job& job, const Room& room, std::size
 struct PlacedLevel {
     double v = 0;
     EdgeGap gap;
+    std::size_t entry = 0;  ///< index into Wall::level_joins
 };
 /// From below.
 std::vector<PlacedLevel> placed_levels(const Job& job, std::size_t wall);
@@ -58,6 +60,8 @@ struct PanelJoint {
     double depth = 0;         ///< mm, panel and bed
     double first_moves = 0;   ///< mm of panel between its edge and its middle, square to the gap
     double second_moves = 0;  ///< and of the other panel; 0 for what stands still
+    bool level = false;       ///< a level join
+    std::size_t entry = 0;    ///< of a join or opening: index into the wall's joins, level joins or openings
     bool sealed = true;       ///< false: it lies behind the panel of the next wall, and only gives room to move
 };
 

@@ -14,11 +14,13 @@ namespace standproud::rules {
 /// The widest gap that a job file takes, mm.
 inline constexpr double widest_gap = 50;
 
-/// One gap of the job file: of a join that has its own, or of an edge of a wall's panels, or of its joins.
+/// One gap of the job file: of a join that has its own, of an opening, or of an edge of a wall's panels, or of its
+/// joins.
 struct GapPlace {
     std::size_t wall = 0;
-    std::optional<std::size_t> join;  ///< index into Wall::joins; none: a key of [walls.gaps]
-    std::string key;                  ///< "left", "right", "bottom", "top", "join"; of a join "gap"
+    std::string list;       ///< "joins", "level_joins", "openings"; empty: a key of [walls.gaps]
+    std::size_t entry = 0;  ///< index into that list
+    std::string key;        ///< "left", "right", "bottom", "top", "join"; in a list "gap"
     bool operator==(const GapPlace&) const = default;
 };
 

@@ -140,7 +140,8 @@ std::vector<UnfoldedWall> unfold(const CheckedJob& job);
 /// Replaces the joins of a wall by a layout's, rounded to 0.01 mm, as one step. Joins that stay joins keep their lines
 /// with what is written beside them; everything else in the text stays byte for byte. Must hold: the places are those
 /// of WallJoins.
-[[nodiscard]] Refusal take_layout(Document& document, std::size_t wall, const std::vector<double>& places);
+[[nodiscard]] Refusal take_layout(Document& document, std::size_t wall, const std::vector<double>& places,
+                                  const std::vector<double>& levels = {});
 
 /// One figure or word that a new bench needs and nobody else can know.
 struct BenchQuestion {

@@ -27,7 +27,8 @@ struct JoinWishes {
 struct WallJoins {
     double gap = 4;  ///< of its joins
     std::string wall;
-    std::vector<double> drawn;  ///< as the job has them
+    std::vector<double> drawn;         ///< as the job has them
+    std::vector<double> drawn_levels;  ///< its level joins
     joins::JoinAnswer answer;
 };
 
