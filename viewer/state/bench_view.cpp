@@ -10,7 +10,7 @@ namespace standproud::viewer {
 namespace {
 
 BenchStamp stamp_of(const BenchView& view, const Document& document) {
-    return {document.generation, view.wishes.order};
+    return {document.generation, view.wishes.order, view.wishes.levels_freely};
 }
 
 }  // namespace

@@ -262,6 +262,8 @@ void draw_proposed(App& app, std::size_t wall, const DrawnJoins* drawn) {
         }
         ImGui::EndCombo();
     }
+    ImGui::Checkbox("level joins where they score better", &desk.view.wishes.levels_freely);
+    note_place(app, "levels freely");
     const auto result = desk.view.shown;  // stays while a layout is taken over
     if (!result) return;
     if (!result->refused.empty()) {

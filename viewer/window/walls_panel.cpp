@@ -126,6 +126,42 @@ Drawn draw_joins(App& app, std::size_t w) {
     return true;
 }
 
+Drawn draw_level_joins(App& app, std::size_t w) {
+    const Model& model = app.document->job->model;
+    const Wall& wall = model.job.walls[w];
+    const std::string list = fmt::format("walls[{}].level_joins", w);
+    for (std::size_t j = 0; j < wall.level_joins.size(); ++j) {
+        if (!begin_rows(fmt::format("level{}", j).c_str(), names)) continue;
+        const std::string base = fmt::format("{}[{}].", list, j);
+        row_name(fmt::format("level join {}", j + 1));
+        bool set =
+            number_field(app, base + "height", wall.level_joins[j].height, "mm", fmt::format("level join {}", j + 1));
+        if (!set)
+            set = !gap_row(app, base + "gap", "gap", gap_of(model.job, w, wall.level_joins[j]),
+                           fmt::format("level join {} gap", j + 1));
+        if (!set) {
+            row_name("");
+            set = ImGui::Button("Take it out");
+            note_place(app, fmt::format("take out level join {}", j + 1));
+            if (set)
+                outcome(app, remove_entry(*app.document, list, j, fmt::format("take out level join {}", j + 1)),
+                        fmt::format("Level join {} taken out", j + 1));
+        }
+        ImGui::EndTable();
+        if (set) return false;
+    }
+    const bool add = ImGui::Button("Add a level join");
+    note_place(app, "add level join");
+    if (!add) return true;
+    const double half = wall.width / 2;
+    const double middle = std::round((panel_bottom(model.job, w) + panel_top(model.job, model.room, w, half)) / 2);
+    outcome(
+        app,
+        add_entry(*app.document, list, wall.level_joins.size(), {{"height", number_text(middle)}}, "add a level join"),
+        "A level join half-way up " + wall.id);
+    return false;
+}
+
 Drawn draw_limit(App& app, const rules::Limit& limit) {
     row_name(limit.name);
     if (ImGui::IsItemHovered()) {
@@ -219,7 +255,7 @@ void draw_walls(App& app) {
         ImGui::EndCombo();
     }
     const std::size_t w = app.wall;
-    if (!draw_size(app, w) || !draw_build_up(app, w) || !draw_joins(app, w)) return;
+    if (!draw_size(app, w) || !draw_build_up(app, w) || !draw_joins(app, w) || !draw_level_joins(app, w)) return;
     ImGui::Spacing();
     if (!draw_gaps(app, w) || !draw_frame(app, w) || !draw_openings(app, w) || !draw_services(app, w) ||
         !draw_panel_rules(app, w) || !draw_tray(app) || !draw_job(app) || !draw_more_walls(app, w))

@@ -50,6 +50,7 @@ struct BenchResult {
 struct BenchStamp {
     std::uint64_t generation = 0;
     std::vector<joins::Preference> order;
+    bool levels_freely = false;
     bool operator==(const BenchStamp&) const = default;
 };
 
