@@ -300,7 +300,9 @@ TEST(DemoJobs, MovementByHand) {
             EXPECT_EQ(finding.action.empty(), finding.verdict == Verdict::clear) << finding.says;
         }
         EXPECT_GE(judged, 4) << demo.name;
-        EXPECT_LE(judged, 6) << demo.name << ": few enough to read";
+        std::ptrdiff_t with_openings = 0;  // each such wall has one more
+        for (const auto& wall : demo.model.job.walls) with_openings += wall.openings.empty() ? 0 : 1;
+        EXPECT_LE(judged, 6 + with_openings) << demo.name << ": few enough to read";
     }
 }
 

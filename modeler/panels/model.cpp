@@ -54,6 +54,25 @@ void check_panels(const Model& model, Faults& faults) {
     }
 }
 
+/// Rounded inside corners must not reach the opening's own corners, or the strips of its reveal.
+void check_opening_corners(const Job& job, Faults& faults) {
+    for (std::size_t w = 0; w < job.walls.size(); ++w) {
+        const Wall& wall = job.walls[w];
+        if (std::none_of(wall.layers.begin(), wall.layers.end(),
+                         [](const Layer& layer) { return layer.kind == LayerKind::panel; }))
+            continue;
+        for (const auto& opening : wall.openings) {
+            const double most = largest_corner_radius(job, w, opening);
+            if (opening.corner_radius <= most + same_length) continue;
+            faults.push_back({opening.source, "walls.openings.corner_radius",
+                              fmt::format("{:g}", opening.corner_radius),
+                              fmt::format("up to {:.1f} mm, or a wider gap", std::floor(most * 10) / 10),
+                              fmt::format("the panels' inside corners round opening \"{}\" of wall \"{}\" reach its {}",
+                                          opening.id, wall.id, opening.reveal ? "reveal strips" : "corners")});
+        }
+    }
+}
+
 std::optional<PlacedFitting> place(const Model& model, std::size_t index, Faults& faults) {
     const Job& job = model.job;
     const Fitting& fitting = job.fittings[index];
@@ -156,6 +175,7 @@ Model build_model(Job job, std::optional<Survey> survey, Faults& faults) {
     model.panels = lay_panels(model.job, model.room);
     model.reveals = lay_reveals(model.job, model.room);
     check_panels(model, faults);
+    check_opening_corners(model.job, faults);
     for (std::size_t i = 0; i < model.job.fittings.size(); ++i) {
         if (const auto placed = place(model, i, faults)) model.fittings.push_back(*placed);
     }

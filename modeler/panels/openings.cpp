@@ -1,6 +1,7 @@
 #include "modeler/openings.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "modeler/cut_away.hpp"
 #include "modeler/gaps.hpp"
@@ -79,6 +80,16 @@ EdgeGap gap_of(const Job& job, const WallOpening& opening) { return opening.gap.
 double kept_back(const Job& job, std::size_t wall, const WallOpening& opening) {
     const double gap = gap_of(job, opening).width;
     return opening.reveal ? std::max(0.0, gap - bed_of(job.walls[wall])) : gap;
+}
+
+double largest_corner_radius(const Job& job, std::size_t wall, const WallOpening& opening) {
+    const double gap = gap_of(job, opening).width;
+    // An arc of radius r leaves r (sqrt 2 - 1) of its corner's diagonal, which is gap x sqrt 2 long.
+    if (!opening.reveal) return gap / (1 - std::sqrt(0.5));
+    // A strip starts `along` from the panel's corner and lies `off` from its edge: (r - along)^2 + (r - off)^2 = r^2.
+    const double off = kept_back(job, wall, opening);
+    const double along = off + gap;
+    return along + off + std::sqrt(2 * along * off);
 }
 
 RoundedRect opening_on(const Frame& wall, const Frame& place, const WallOpening& opening, double by,

@@ -174,7 +174,6 @@ void say_bond(Flow& flow, const PanelFace& face) {
     std::string spacers;
     for (const double x : places) spacers += (spacers.empty() ? "" : ", ") + tenths(x);
     flow.say(fmt::format("Spacers under the base, from the LEFT: {}.", spacers));
-    std::string said;
     for (const auto& strip : paint_beside(face)) {
         const Vec2 middle = face.see({(strip.from + strip.to) / 2, (strip.bottom + strip.top) / 2});
         const bool above = strip.bottom > face.panel.height / 2 && strip.top > face.panel.height;
@@ -188,13 +187,11 @@ void say_bond(Flow& flow, const PanelFace& face) {
             continue;
         }
         const bool right = middle.x > face.panel.width / 2;
-        const std::string words = fmt::format(
-            "Wall painted before bonding behind the join on the {}: {} wide, {} of it under this "
-            "panel.",
+        flow.say(fmt::format(
+            "Wall painted before bonding behind the join on the {}: {} wide, {} of it under this panel, {} to {} up.",
             right ? "RIGHT" : "LEFT", tenths(strip.to - strip.from),
-            tenths(std::min(strip.to, face.panel.width) - std::max(strip.from, 0.0)));
-        if (words != said) flow.say(words);  // a join that an opening parts has its strip twice
-        said = words;
+            tenths(std::min(strip.to, face.panel.width) - std::max(strip.from, 0.0)), tenths(strip.bottom),
+            tenths(strip.top)));
     }
 }
 

@@ -46,6 +46,12 @@ class StockSheet {
         return missed + name_cuts();
     }
 
+    struct Small {
+        std::string letter;
+        std::size_t piece = 0;
+    };
+    [[nodiscard]] const std::vector<Small>& small() const { return small_; }
+
   private:
     [[nodiscard]] Vec2 see(Vec2 p) const { return on_.at(rear_ ? Vec2{stock_.width - p.x, p.y} : p); }
 
@@ -91,9 +97,8 @@ class StockSheet {
         LetterStyle upright = bold;
         upright.upwards = true;
         std::size_t missed = 0;
-        if (!draw_name(sheet_, id, r.centre(), {r}, bold) && !draw_name(sheet_, id, r.centre(), {r}, upright) &&
-            !draw_name(sheet_, id, r.centre(), {pane_}, plain))
-            ++missed;
+        if (!draw_name(sheet_, id, r.centre(), {r}, bold) && !draw_name(sheet_, id, r.centre(), {r}, upright))
+            return name_small(placed, r);
         upright.size = plain.size;
         upright.bold = false;
         const std::string size = fmt::format("{} x {}", tenths(placed.at.width), tenths(placed.at.height));
@@ -101,6 +106,16 @@ class StockSheet {
         if (!draw_name(sheet_, size, under, {r}, plain) && !draw_name(sheet_, size, under, {r}, upright)) ++missed;
         draw_top(placed, r);
         return missed;
+    }
+
+    /// A piece too small for its name has a letter; what it stands for is told beside the drawing.
+    std::size_t name_small(const nesting::Placed& placed, const Rect& r) {
+        const std::string letter(1, static_cast<char>('a' + small_.size() % 26));
+        small_.push_back({letter, placed.piece});
+        LetterStyle style{.size = 2.9, .least = least_text, .bold = true, .stand = Stand::middle};
+        if (draw_name(sheet_, letter, r.centre(), {r}, style)) return 0;
+        style.upwards = true;
+        return draw_name(sheet_, letter, r.centre(), {r}, style) ? 0 : 1;
     }
 
     /// An arrow to the edge that is the panel's top on the wall. Turned pieces are turned to the left, seen from the
@@ -191,6 +206,7 @@ class StockSheet {
     OnPaper on_;
     Rect pane_;
     std::vector<Rect> numbers_;
+    std::vector<Small> small_;
 };
 
 /// Without ".0", as the drawing has its figures.
@@ -248,7 +264,8 @@ void draw_stock_sheet(Sheet& sheet, const Bench& bench, std::size_t index) {
                 {room.x, room.y, room.width, heading_height}, rear);
     sheet.measured(on.at({0, 0}), on.at({stock.width, 0}), stock.width);
     sheet.measured(on.at({0, 0}), on.at({0, stock.height}), stock.height);
-    const std::size_t missed = StockSheet(sheet, bench, index, on, pane).draw();
+    StockSheet drawing(sheet, bench, index, on, pane);
+    const std::size_t missed = drawing.draw();
     sheet.line({pane.right(), pane.y}, {pane.right(), pane.bottom()}, medium);
     sheet.text(fmt::format("{}{}, {} x {}", stock.id, stock.offcut ? ", OFFCUT of an earlier job" : "",
                            tenths(stock.width), tenths(stock.height)),
@@ -258,6 +275,12 @@ void draw_stock_sheet(Sheet& sheet, const Bench& bench, std::size_t index) {
     if (missed > 0)
         flow.say(fmt::format("{} name{} found no room on the drawing", missed, missed == 1 ? "" : "s"), true);
     say_cuts(flow, bench, layout);
+    if (!drawing.small().empty()) flow.heading("Small panels");
+    for (const auto& one : drawing.small()) {
+        const auto& piece = bench.pieces[one.piece];
+        flow.row({one.letter, piece.id, fmt::format("{} x {}", tenths(piece.width), tenths(piece.height))},
+                 {{6}, {60}, {40}});
+    }
     flow.heading("How to read it");
     flow.say(fmt::format(
         "Heavy: cuts, in the order of their numbers; each runs through the whole part in hand and takes {} of kerf. "

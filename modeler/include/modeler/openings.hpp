@@ -20,6 +20,10 @@ EdgeGap gap_of(const Job& job, const WallOpening& opening);
 /// corner, and their bed is part of the gap.
 double kept_back(const Job& job, std::size_t wall, const WallOpening& opening);
 
+/// The largest radius of the panels' inside corners that leaves the opening's own corners free, or the ends of its
+/// strips, mm. Closed form.
+double largest_corner_radius(const Job& job, std::size_t wall, const WallOpening& opening);
+
 /// An opening grown by `by` on all sides, seen square to a plane along its wall: the box round its four corners there.
 RoundedRect opening_on(const Frame& wall, const Frame& place, const WallOpening& opening, double by,
                        double corner_radius);
