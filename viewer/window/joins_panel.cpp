@@ -217,6 +217,12 @@ std::string nested_words(const JoinsReport& report, const nesting::Nesting& nest
     return words + fmt::format(", {:.2f}\u00a0m\u00b2 of sheets", nesting.price);
 }
 
+/// Else level joins are proposed only where there is no layout without.
+void draw_levels_wish(App& app) {
+    ImGui::Checkbox("level joins where they score better", &app.bench.view.wishes.levels_freely);
+    note_place(app, "levels freely");
+}
+
 /// The layouts of all walls on the sheets together.
 void draw_together(App& app, const JoinsReport& report) {
     if (!report.together) return;
@@ -262,8 +268,6 @@ void draw_proposed(App& app, std::size_t wall, const DrawnJoins* drawn) {
         }
         ImGui::EndCombo();
     }
-    ImGui::Checkbox("level joins where they score better", &desk.view.wishes.levels_freely);
-    note_place(app, "levels freely");
     const auto result = desk.view.shown;  // stays while a layout is taken over
     if (!result) return;
     if (!result->refused.empty()) {
@@ -275,6 +279,7 @@ void draw_proposed(App& app, std::size_t wall, const DrawnJoins* drawn) {
         if (planned.wall != id) continue;
         if (!planned.answer.plan) {
             broken_rule(planned.answer.refused);
+            draw_levels_wish(app);
             return;
         }
         int number = 0;
@@ -285,9 +290,10 @@ void draw_proposed(App& app, std::size_t wall, const DrawnJoins* drawn) {
         draw_refused(app, result->joins, *planned.answer.plan);
         ImGui::Spacing();
         faint(fmt::format(
-            "Upright joins, at most {}, each wall by itself; no piece under {}. Level joins only where there "
-            "is no layout without. Sheets and drawings nest all walls together.",
+            "Upright joins, at most {}, each wall by itself; no piece under {}. Sheets and drawings nest all walls "
+            "together.",
             result->joins.rules.most_joins, length_words(result->joins.rules.least_piece, app.look.inches)));
+        draw_levels_wish(app);
         draw_together(app, result->joins);
     }
 }
