@@ -354,6 +354,46 @@ TEST(Openings, NoPartsOverlapOverRandomRecesses) {
     EXPECT_GT(looked, 10);
 }
 
+/// Seen in a mirror a recess has the same panels, the other way round.
+TEST(Openings, MirroredAlike) {
+    const unsigned seed = 20261127;
+    std::mt19937 random(seed);
+    std::uniform_real_distribution<double> part(0, 1);
+    const auto sizes = [](const Model& model) {
+        std::vector<std::pair<double, double>> all;
+        for (const auto* panels : {&model.panels, &model.reveals}) {
+            for (const auto& panel : *panels) all.emplace_back(cut_area(panel), extent(panel.outline)[3]);
+        }
+        std::sort(all.begin(), all.end());
+        return all;
+    };
+    int looked = 0;
+    for (int round = 0; round < 60; ++round) {
+        Job job = testing::random_job(random);
+        Wall& wall = job.walls[0];
+        WallOpening opening;
+        opening.id = opening.name = "window";
+        opening.left = std::round(wall.width * 0.5 * part(random));
+        opening.right = opening.left + std::round(wall.width * 0.4);
+        opening.bottom = part(random) < 0.3 ? 0 : 1100;
+        opening.top = opening.bottom + 600;
+        opening.reveal = 70;
+        wall.openings = {opening};
+        wall.level_joins = {{1300, {}, {}}};
+        Faults faults;
+        const auto ours = sizes(build_model(job, faults));
+        const auto theirs = sizes(build_model(testing::mirrored(job), faults));
+        if (!faults.empty()) continue;
+        ++looked;
+        ASSERT_EQ(ours.size(), theirs.size()) << "seed " << seed << " round " << round;
+        for (std::size_t i = 0; i < ours.size(); ++i) {
+            EXPECT_NEAR(ours[i].first, theirs[i].first, 1e-4) << "seed " << seed << " round " << round;
+            EXPECT_NEAR(ours[i].second, theirs[i].second, 1e-6) << "seed " << seed << " round " << round;
+        }
+    }
+    EXPECT_GT(looked, 10);
+}
+
 TEST(Openings, AreasAddUpOverRandomOpenings) {
     // Panels less what the opening takes, counted as rectangles, and the rounding that stays in each inside corner.
     const unsigned seed = 20261125;

@@ -211,11 +211,13 @@ Job mirrored(const Job& job) {
         if (wall.studs) {
             for (double& centre : wall.studs->centres) centre = wall.width - centre;
         }
-        for (auto& noggin : wall.noggins) {
-            const double right = wall.width - noggin.left;
-            noggin.left = wall.width - noggin.right;
-            noggin.right = right;
-        }
+        const auto turn = [&](auto& piece) {
+            const double right = wall.width - piece.left;
+            piece.left = wall.width - piece.right;
+            piece.right = right;
+        };
+        for (auto& noggin : wall.noggins) turn(noggin);
+        for (auto& opening : wall.openings) turn(opening);
     }
     using From = Across::From;
     const auto flip = [](Across& across) {

@@ -236,6 +236,10 @@ void draw_panels(Canvas& canvas, const UnfoldedWall& wall, Vec2 by) {
         }
     }
     for (const auto& panel : wall.panels) {
+        for (const auto& notch : panel.notches) {
+            const auto e = extent(notch);
+            canvas.take(canvas.on(Vec2{e[0], e[3]} + by), canvas.on(Vec2{e[1], e[2]} + by));
+        }
         for (const auto& hole : panel.openings) {
             canvas.rounded(hole, by, canvas.tint.ground, canvas.tint.line, 1.4F);
             const Vec2 c = hole.centre + by;
