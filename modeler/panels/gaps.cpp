@@ -86,15 +86,15 @@ class Joints {
     [[nodiscard]] const Wall& wall(std::size_t w) const { return model_.job.walls[w]; }
     [[nodiscard]] EdgeGap gap(std::size_t w, Edge edge) const { return gap_at(model_.job, model_.room, w, edge); }
 
-    PanelJoint& add(JointKind kind, std::size_t w, const std::string& name, std::vector<std::size_t> panels) {
+    [[nodiscard]] PanelJoint blank(JointKind kind, std::size_t w, const std::string& name,
+                                   std::vector<std::size_t> panels) const {
         PanelJoint joint;
         joint.kind = kind;
         joint.wall = w;
         joint.name = name;
         joint.panels = std::move(panels);
         joint.depth = depth_of(wall(w));
-        joints_.push_back(std::move(joint));
-        return joints_.back();
+        return joint;
     }
 
     void along(std::size_t w) {
@@ -133,24 +133,27 @@ class Joints {
         return left;
     }
 
-    static std::string numbered(const std::string& name, std::size_t part, std::size_t parts) {
-        return parts > 1 ? fmt::format("{}, part {}", name, part + 1) : name;
+    /// One gap for each of the spans, along x (`level`) or y, on the line `at`; numbered where there are several.
+    void add_parts(const PanelJoint& whole, const std::vector<Span>& spans, bool level, double at) {
+        for (std::size_t k = 0; k < spans.size(); ++k) {
+            PanelJoint part = whole;
+            if (spans.size() > 1) part.name = fmt::format("{}, part {}", whole.name, k + 1);
+            const auto [from, to] = spans[k];
+            part.from = level ? Vec2{from, at} : Vec2{at, from};
+            part.to = level ? Vec2{to, at} : Vec2{at, to};
+            part.length = to - from;
+            joints_.push_back(std::move(part));
+        }
     }
 
     void base_of(std::size_t w, std::size_t i) {
         if (!panel(i).sides.bottom || panel(i).row > 0) return;
         const auto e = extent(panel(i).outline);
-        const EdgeGap own = gap(w, Edge::bottom);
-        const auto spans = beside_openings(w, panel(i), {e[0], e[1]}, true, e[2]);
-        for (std::size_t k = 0; k < spans.size(); ++k) {
-            PanelJoint& base = add(JointKind::base, w, numbered("base of " + panel(i).id, k, spans.size()), {i});
-            base.gap = own;
-            base.key = key_of(wall(w), "bottom") + ", or tray_gap in [panels]";
-            base.from = {spans[k].first, e[2] - own.width / 2};
-            base.to = {spans[k].second, base.from.y};
-            base.length = spans[k].second - spans[k].first;
-            base.first_moves = height_of(panel(i)) / 2;
-        }
+        PanelJoint base = blank(JointKind::base, w, "base of " + panel(i).id, {i});
+        base.gap = gap(w, Edge::bottom);
+        base.key = key_of(wall(w), "bottom") + ", or tray_gap in [panels]";
+        base.first_moves = height_of(panel(i)) / 2;
+        add_parts(base, beside_openings(w, panel(i), {e[0], e[1]}, true, e[2]), true, e[2] - base.gap.width / 2);
     }
 
     void ceiling_of(std::size_t w, std::size_t i) {
@@ -159,17 +162,11 @@ class Joints {
         if (!panel(i).sides.top || panel(i).row < wall(w).level_joins.size()) return;
         if (wall_top(model_.job, model_.room, w, middle) - panel_top(model_.job, model_.room, w, middle) >= free_edge)
             return;
-        const EdgeGap own = gap(w, Edge::top);
-        const auto spans = beside_openings(w, panel(i), {e[0], e[1]}, true, e[3]);
-        for (std::size_t k = 0; k < spans.size(); ++k) {
-            PanelJoint& top = add(JointKind::ceiling, w, numbered("top of " + panel(i).id, k, spans.size()), {i});
-            top.gap = own;
-            top.key = key_of(wall(w), "top") + ", or top_gap in [panels]";
-            top.from = {spans[k].first, e[3] + own.width / 2};
-            top.to = {spans[k].second, top.from.y};
-            top.length = spans[k].second - spans[k].first;
-            top.first_moves = height_of(panel(i)) / 2;
-        }
+        PanelJoint top = blank(JointKind::ceiling, w, "top of " + panel(i).id, {i});
+        top.gap = gap(w, Edge::top);
+        top.key = key_of(wall(w), "top") + ", or top_gap in [panels]";
+        top.first_moves = height_of(panel(i)) / 2;
+        add_parts(top, beside_openings(w, panel(i), {e[0], e[1]}, true, e[3]), true, e[3] + top.gap.width / 2);
     }
 
     void join(std::size_t w, std::size_t left, std::size_t right, const PlacedJoin& placed) {
@@ -178,20 +175,15 @@ class Joints {
         const auto next = extent(panel(right).outline);
         const Span both{std::max(e[2], next[2]), std::min(e[3], next[3])};
         if (both.second <= both.first) return;
+        PanelJoint joint =
+            blank(JointKind::join, w, fmt::format("join {} / {}", panel(left).id, panel(right).id), {left, right});
+        joint.gap = placed.gap;
+        joint.entry = placed.entry;
+        joint.key = fmt::format("gap in its [[walls.joins]], or join in [walls.gaps] of wall {}", wall(w).id);
+        joint.first_moves = width_of(panel(left)) / 2;
+        joint.second_moves = width_of(panel(right)) / 2;
         const double middle = (e[1] + next[0]) / 2;
-        const auto spans = beside_openings(w, panel(left), both, false, middle);
-        const std::string name = fmt::format("join {} / {}", panel(left).id, panel(right).id);
-        for (std::size_t k = 0; k < spans.size(); ++k) {
-            PanelJoint& joint = add(JointKind::join, w, numbered(name, k, spans.size()), {left, right});
-            joint.gap = placed.gap;
-            joint.entry = placed.entry;
-            joint.key = fmt::format("gap in its [[walls.joins]], or join in [walls.gaps] of wall {}", wall(w).id);
-            joint.from = {middle, spans[k].first};
-            joint.to = {middle, spans[k].second};
-            joint.length = joint.to.y - joint.from.y;
-            joint.first_moves = width_of(panel(left)) / 2;
-            joint.second_moves = width_of(panel(right)) / 2;
-        }
+        add_parts(joint, beside_openings(w, panel(left), both, false, middle), false, middle);
     }
 
     void level_join(std::size_t w, std::size_t below, std::size_t above, const PlacedLevel& placed) {
@@ -200,21 +192,16 @@ class Joints {
         const auto next = extent(panel(above).outline);
         const Span both{std::max(e[0], next[0]), std::min(e[1], next[1])};
         if (both.second <= both.first) return;
+        PanelJoint joint = blank(JointKind::join, w,
+                                 fmt::format("level join {} / {}", panel(below).id, panel(above).id), {below, above});
+        joint.gap = placed.gap;
+        joint.entry = placed.entry;
+        joint.level = true;
+        joint.key = fmt::format("gap in its [[walls.level_joins]], or join in [walls.gaps] of wall {}", wall(w).id);
+        joint.first_moves = height_of(panel(below)) / 2;
+        joint.second_moves = height_of(panel(above)) / 2;
         const double middle = (e[3] + next[2]) / 2;
-        const auto spans = beside_openings(w, panel(below), both, true, middle);
-        const std::string name = fmt::format("level join {} / {}", panel(below).id, panel(above).id);
-        for (std::size_t k = 0; k < spans.size(); ++k) {
-            PanelJoint& joint = add(JointKind::join, w, numbered(name, k, spans.size()), {below, above});
-            joint.gap = placed.gap;
-            joint.entry = placed.entry;
-            joint.level = true;
-            joint.key = fmt::format("gap in its [[walls.level_joins]], or join in [walls.gaps] of wall {}", wall(w).id);
-            joint.from = {spans[k].first, middle};
-            joint.to = {spans[k].second, middle};
-            joint.length = joint.to.x - joint.from.x;
-            joint.first_moves = height_of(panel(below)) / 2;
-            joint.second_moves = height_of(panel(above)) / 2;
-        }
+        add_parts(joint, beside_openings(w, panel(below), both, true, middle), true, middle);
     }
 
     /// Where a panel runs along an edge of an opening: the gap between it and the frame, or the strip of the reveal.
@@ -230,22 +217,20 @@ class Joints {
             const auto c = extent(cut.shape);
             const auto edge = [&](const char* word, const Profile& seen, double at, double outside, Span along,
                                   bool level, double centre) {
+                PanelJoint joint =
+                    blank(JointKind::opening, w, fmt::format("{} of {}, {}", word, opening.name, own.id), {i});
+                joint.gap = gap_of(model_.job, opening);
+                joint.entry = cut.opening;
+                if (opening.reveal) joint.gap.width = std::max(joint.gap.width, bed_of(wall(w)));
+                joint.key =
+                    fmt::format("gap of opening {} of wall {}, or opening_gap in [panels]", opening.id, wall(w).id);
+                joint.first_moves = std::abs(at - centre);
+                std::vector<Span> spans;
                 for (const auto& [from, to] : spans_at(seen, at + outside * beside)) {
                     const Span both{std::max(from, along.first), std::min(to, along.second)};
-                    if (both.second - both.first < 1) continue;
-                    PanelJoint& joint =
-                        add(JointKind::opening, w, fmt::format("{} of {}, {}", word, opening.name, own.id), {i});
-                    joint.gap = gap_of(model_.job, opening);
-                    joint.entry = cut.opening;
-                    if (opening.reveal) joint.gap.width = std::max(joint.gap.width, bed_of(wall(w)));
-                    joint.key =
-                        fmt::format("gap of opening {} of wall {}, or opening_gap in [panels]", opening.id, wall(w).id);
-                    const double line = at - outside * joint.gap.width / 2;
-                    joint.from = level ? Vec2{both.first, line} : Vec2{line, both.first};
-                    joint.to = level ? Vec2{both.second, line} : Vec2{line, both.second};
-                    joint.length = both.second - both.first;
-                    joint.first_moves = std::abs(at - centre);
+                    if (both.second - both.first >= 1) spans.push_back(both);
                 }
+                add_parts(joint, spans, level, at - outside * joint.gap.width / 2);
             };
             edge("left", turned, c[0], -1, {c[2], c[3]}, false, middle.x);
             edge("right", turned, c[1], 1, {c[2], c[3]}, false, middle.x);
@@ -270,8 +255,9 @@ class Joints {
         const auto [left, right, alone] = meeting;
         const bool at_right = w == corner.left_wall;
         const Panel& own = panel(at_right ? left : right);
-        PanelJoint& joint =
-            add(JointKind::corner, w, fmt::format("corner {} / {}", panel(left).id, panel(right).id), {left, right});
+        joints_.push_back(
+            blank(JointKind::corner, w, fmt::format("corner {} / {}", panel(left).id, panel(right).id), {left, right}));
+        PanelJoint& joint = joints_.back();
         joint.gap = gap(w, at_right ? Edge::right : Edge::left);
         joint.gap.width = width;
         joint.key = key_of(wall(w), at_right ? "right" : "left");
