@@ -110,23 +110,8 @@ std::string says(const Judged& judged, const Conditions& by) {
     return text;
 }
 
-/// At an opening a wider gap moves the panel's edge away from the panel's middle, and it moves the more.
-double width_at_opening(const PanelJoint& joint, const Conditions& by) {
-    PanelJoint wider = joint;
-    double width = move_joint(joint, by.strain, by.sealant).needed;
-    // The share that moves is some hundredths of the width at most: each round is nearer by as much.
-    for (int i = 0; i < 20; ++i) {
-        wider.gap.width = width;
-        wider.first_moves = joint.first_moves + width - joint.gap.width;
-        width = move_joint(wider, by.strain, by.sealant).needed;
-    }
-    return width;
-}
-
 /// The width from which a gap is clear.
 double width_for(const Judged& judged, const Conditions& by) {
-    if (judged.joint->kind == JointKind::opening && judged.state != State::clear)
-        return width_at_opening(*judged.joint, by);
     const PanelJoint& joint = *judged.joint;
     const auto& moved = judged.movement.moved;
     if (!joint.sealed) return moved.closing_thermal + moved.closing_moisture;

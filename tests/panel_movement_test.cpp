@@ -44,6 +44,28 @@ Finding join_of(double gap, const std::string& bench) {
     return finding_of(findings_of(two_panels(gap, bench)), "panel.movement", "wall a", "join");
 }
 
+TEST(PanelMovement, AWiderGapAtAnOpeningMovesTheMore) {
+    // A window's head 604 mm above the middle of its panel: 604 x 30 K x 70e-6 = 1.2684 mm; class 25 wants four times
+    // that, and the panel's edge goes up with the gap. Closed form: w = 0.0084 (604 + w - 4), w = 5.08269.
+    const auto at_head = [](double gap) {
+        std::string text = recess(bench(10, 10, 40));
+        text.insert(
+            text.find("[walls.studs]"),
+            fmt::format("openings = [{{id = \"w\", left = 400, right = 800, bottom = 1200, top = 1800, gap = {}}}]\n",
+                        gap));
+        const Model model = model_of(text);
+        for (const auto& joint : panel_joints(model)) {
+            if (joint.name == "head of w, back-1")
+                return move_joint(joint, strain_of(*model.job.bench), sealant_of(*model.job.bench));
+        }
+        throw std::runtime_error("no head");
+    };
+    EXPECT_NEAR(at_head(4).needed, 0.0084 * 600 / (1 - 0.0084), 1e-9);
+    EXPECT_NEAR(at_head(5.08269).needed, 5.08269, 1e-4);
+    EXPECT_TRUE(at_head(5.0828).within);
+    EXPECT_FALSE(at_head(5.0736).within) << "what would do if the edge stayed where it is";
+}
+
 TEST(PanelMovement, ThirtyKelvinOnTwoPanelsOf1200) {
     // Closed form: 1200 mm x 30 K x 70e-6 = 2.52 mm; each panel gives half of its own to the join.
     const Finding finding = join_of(4, bench(10, 10, 40));

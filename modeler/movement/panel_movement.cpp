@@ -28,6 +28,11 @@ JointMovement move_joint(const PanelJoint& joint, const movement::Strain& strain
     JointMovement made;
     made.moved = movement::move_gap(gap, strain);
     made.needed = movement::width_needed(gap, strain, sealant);
+    if (joint.kind == JointKind::opening && joint.first_moves > 0) {
+        // A wider gap moves the panel's edge away from its middle, and it moves the more: w = k (m + w - drawn).
+        const double share = made.needed / joint.first_moves;
+        made.needed = share * (joint.first_moves - gap.width) / (1 - share);
+    }
     made.within = gap.width > 0 && movement::within_class(made.moved, sealant);
     if (gap.width <= 0) made.moved.tension = made.moved.compression = 0;
     return made;

@@ -15,7 +15,7 @@ movement::SealantClass sealant_of(const BenchSettings& bench);
 
 struct JointMovement {
     movement::GapMovement moved;  ///< of a gap of 0 mm without the two strains
-    double needed = 0;            ///< the width from which the sealant stays within its class
+    double needed = 0;            ///< the width from which the sealant stays within its class, the panel cut to it
     bool within = false;          ///< its class, as drawn
 };
 
