@@ -22,12 +22,17 @@ using testing::job_of;
 using testing::model_of;
 using testing::recess;
 
-std::string with_openings(const std::string& openings, const std::string& joins = "") {
+/// The recess with a list of the back wall's, and with joins there.
+std::string with_list(const char* list, const std::string& entries, const std::string& joins) {
     std::string text = recess("");
-    std::string keys = "openings = [" + openings + "]\n";
+    std::string keys = std::string(list) + " = [" + entries + "]\n";
     if (!joins.empty()) keys += "joins = [" + joins + "]\n";
     text.insert(text.find("[walls.studs]"), keys);
     return text;
+}
+
+std::string with_openings(const std::string& openings, const std::string& joins = "") {
+    return with_list("openings", openings, joins);
 }
 
 std::string opening(double left, double right, double bottom, double top, const std::string& more = "") {
@@ -251,11 +256,7 @@ TEST(Openings, BoardsStudsAndMasonryEndAtTheEdge) {
 }
 
 std::string with_levels(const std::string& levels, const std::string& joins = "") {
-    std::string text = recess("");
-    std::string keys = "level_joins = [" + levels + "]\n";
-    if (!joins.empty()) keys += "joins = [" + joins + "]\n";
-    text.insert(text.find("[walls.studs]"), keys);
-    return text;
+    return with_list("level_joins", levels, joins);
 }
 
 TEST(Openings, InsideCornersKeepOffTheFrameAndTheStrips) {
