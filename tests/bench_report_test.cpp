@@ -83,6 +83,35 @@ const BenchJoint& joint_named(const Bench& bench, const std::string& name) {
 constexpr double growth = 22 * 70e-6 + 0.001;
 constexpr double shrinkage = 8 * 70e-6 + 0.001;
 
+/// Of two openings whose names start alike, each strip has the gap of its own. Closed form: the frame's gap is the
+/// opening's.
+TEST(BenchReport, StripsHaveTheGapOfTheirOwnOpening) {
+    Faults faults;
+    Job job = testing::job_of(small_job(), faults);
+    for (Wall& wall : job.walls) {
+        if (wall.id != "back") continue;
+        for (const auto& [id, left, gap] : {std::tuple{"hatch-top", 100.0, 9.0}, std::tuple{"hatch", 700.0, 5.0}}) {
+            WallOpening opening;
+            opening.id = opening.name = id;
+            opening.left = left;
+            opening.right = left + 200;
+            opening.bottom = 2000;
+            opening.top = 2200;
+            opening.reveal = 100;
+            opening.gap = EdgeGap{gap, {}};
+            wall.openings.push_back(opening);
+        }
+    }
+    const Bench bench = work_out_bench({checked(std::move(job))});
+    int found = 0;
+    for (const auto& joint : bench.joints) {
+        if (!joint.in_reveal) continue;
+        EXPECT_EQ(joint.gap, joint.name.find("hatch-top") != std::string::npos ? 9 : 5) << joint.name;
+        ++found;
+    }
+    EXPECT_EQ(found, 2 * (4 + 4)) << "each strip along the frame, each jamb at both ends";
+}
+
 TEST(Bench, MassAndAreaOfAPanelWithAHoleAndACutOut) {
     const Bench bench = work_out_bench({checked(small_job())});
     const auto& panel = panel_of_wall(bench, "back");

@@ -229,8 +229,8 @@ TEST(Openings, NoTwoPartsOverlap) {
          {opening(400, 800, 1200, 1800, ", reveal = 90"), opening(400, 800, 0, 2000, ", reveal = 60"),
           opening(0, 1200, 1500, 1800), opening(100, 1000, 0, 2400), opening(2, 60, 1000, 1100)}) {
         const Model model = model_of(with_openings(one, "{across = 650, from = \"left bare\"}"));
-        const auto bodies = make_bodies(build_parts(model));
         const auto parts = build_parts(model);
+        const auto bodies = make_bodies(parts);
         EXPECT_GT(bodies.size(), 10u);
         for (const auto& near : near_pairs(bodies, {})) {
             EXPECT_FALSE(overlaps(near)) << one << ": " << parts[near.a].id << " and " << parts[near.b].id << " by "

@@ -95,18 +95,6 @@ FromEdge nearest(const Polygon& outline, const std::vector<Edge>& edges, Vec2 ce
 
 bool inside(const Polygon& outline, Vec2 at) { return margin_inside(RoundedRect::circle(at, 0), outline) > 0; }
 
-RoundedRect within(const RoundedRect& shape, const std::array<double, 4>& bounds) {
-    const auto e = extent(shape);
-    const double left = std::max(e[0], bounds[0]);
-    const double right = std::min(e[1], bounds[1]);
-    const double bottom = std::max(e[2], bounds[2]);
-    const double top = std::min(e[3], bounds[3]);
-    const double width = right - left;
-    const double height = top - bottom;
-    return RoundedRect::rect({(left + right) / 2, (bottom + top) / 2}, width, height,
-                             std::min({shape.radius, width / 2, height / 2}));
-}
-
 constexpr std::array<Vec2, 4> corner_ways{Vec2{-1, -1}, Vec2{1, -1}, Vec2{1, 1}, Vec2{-1, 1}};
 
 /// Centres of the holes that round the corners; of a notch, those within the outline.

@@ -17,12 +17,6 @@ struct Plane {
     double at = 0;
 };
 
-std::size_t power(std::size_t base, std::size_t times) {
-    std::size_t all = 1;
-    for (std::size_t i = 0; i < times; ++i) all *= base;
-    return all;
-}
-
 class Corners {
   public:
     Corners(const Problem& problem, const CornerWish& wish) : problem_(problem), wish_(wish) { find_planes(); }

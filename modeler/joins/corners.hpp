@@ -9,6 +9,12 @@
 
 namespace standproud::joins {
 
+inline std::size_t power(std::size_t base, std::size_t times) {
+    std::size_t all = 1;
+    for (std::size_t i = 0; i < times; ++i) all *= base;
+    return all;
+}
+
 /// Joins in their places, and all that sharing out sheets needs to know of them.
 struct Corner {
     Places places;

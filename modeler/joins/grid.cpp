@@ -15,12 +15,6 @@ JoinRules rules_of_rows(JoinRules rules) {
     return rules;
 }
 
-std::size_t power(std::size_t base, std::size_t times) {
-    std::size_t all = 1;
-    for (std::size_t i = 0; i < times; ++i) all *= base;
-    return all;
-}
-
 /// Shares the pieces of a grid out among sheets: the first piece that is left, with all that one sheet can take
 /// besides. A sheet that could take a piece more is not tried without it: the piece would only leave another sheet.
 class GridSharing {

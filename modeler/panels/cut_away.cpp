@@ -63,4 +63,16 @@ Polygon cut_away(const Polygon& outline, const std::vector<RoundedRect>& shapes,
     return kept;
 }
 
+RoundedRect within(const RoundedRect& shape, const std::array<double, 4>& bounds) {
+    const auto e = extent(shape);
+    const double left = std::max(e[0], bounds[0]);
+    const double right = std::min(e[1], bounds[1]);
+    const double bottom = std::max(e[2], bounds[2]);
+    const double top = std::min(e[3], bounds[3]);
+    const double width = right - left;
+    const double height = top - bottom;
+    return RoundedRect::rect({(left + right) / 2, (bottom + top) / 2}, width, height,
+                             std::min({shape.radius, width / 2, height / 2}));
+}
+
 }  // namespace standproud

@@ -43,7 +43,9 @@ std::vector<PanelJoint> reveal_joints(const Model& model, const Panel& strip) {
     const Wall& wall = model.job.walls[strip.wall];
     const WallOpening* opening = nullptr;
     for (const auto& one : wall.openings) {
-        if (strip.id.rfind(fmt::format("{}-{}-", wall.id, one.id), 0) == 0) opening = &one;
+        for (const char* which : {"sill", "left-jamb", "right-jamb", "head"}) {
+            if (strip.id == fmt::format("{}-{}-{}", wall.id, one.id, which)) opening = &one;
+        }
     }
     if (!opening) return {};
     const auto e = extent(strip.outline);

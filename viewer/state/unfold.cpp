@@ -1,6 +1,7 @@
 // The walls side by side, seen from inside, with what can be taken hold of.
 #include <algorithm>
 
+#include "modeler/cut_away.hpp"
 #include "modeler/openings.hpp"
 #include "viewer/bench_view.hpp"
 
@@ -45,12 +46,8 @@ UnfoldedPanel unfolded(const Panel& panel) {
     const auto e = extent(panel.outline);
     for (const auto& cut : panel.cuts) {
         if (!cut.notch) continue;
-        const auto c = extent(cut.shape);
-        const double left = std::max(c[0], e[0]);
-        const double right = std::min(c[1], e[1]);
-        const double bottom = std::max(c[2], e[2]);
-        const double top = std::min(c[3], e[3]);
-        made.notches.push_back(RoundedRect::rect({(left + right) / 2, (bottom + top) / 2}, right - left, top - bottom));
+        made.notches.push_back(within(cut.shape, e));
+        made.notches.back().radius = 0;  // what is taken off, not how it is cut
     }
     return made;
 }
