@@ -84,6 +84,44 @@ std::vector<FittingChange> fitting_changes(const Model& old_model, const Model& 
     return changes;
 }
 
+const WallOpening* opening_of(const Job& job, const std::string& wall, const std::string& id) {
+    const std::size_t w = wall_index(job, wall);
+    if (w == job.walls.size()) return nullptr;
+    for (const auto& opening : job.walls[w].openings) {
+        if (opening.id == id) return &opening;
+    }
+    return nullptr;
+}
+
+std::vector<OpeningChange> opening_changes(const Job& old_job, const Job& new_job) {
+    using Kind = FittingChange::Kind;
+    std::vector<OpeningChange> changes;
+    for (const auto& wall : new_job.walls) {
+        for (const auto& is : wall.openings) {
+            const WallOpening* was = opening_of(old_job, wall.id, is.id);
+            OpeningChange change{was ? Kind::moved : Kind::appeared, is.id, wall.id, 0, 0, 0, 0, {}, is.reveal};
+            if (was) {
+                change.left = is.left - was->left;
+                change.right = is.right - was->right;
+                change.bottom = is.bottom - was->bottom;
+                change.top = is.top - was->top;
+                change.old_reveal = was->reveal;
+                const bool same = !differs(change.left) && !differs(change.right) && !differs(change.bottom) &&
+                                  !differs(change.top) && !differs(was->reveal, is.reveal);
+                if (same) continue;
+            }
+            changes.push_back(change);
+        }
+    }
+    for (const auto& wall : old_job.walls) {
+        for (const auto& was : wall.openings) {
+            if (!opening_of(new_job, wall.id, was.id))
+                changes.push_back({Kind::vanished, was.id, wall.id, 0, 0, 0, 0, was.reveal, {}});
+        }
+    }
+    return changes;
+}
+
 /// What pairs findings: the words of a quantity may name another edge or size, so only its place in the rule counts.
 std::map<std::string, const Finding*> by_name(const std::vector<Finding>& findings) {
     std::map<std::string, const Finding*> named;
@@ -120,6 +158,7 @@ Comparison compare(const Model& old_model, const std::vector<Finding>& old_findi
                    const std::vector<Finding>& new_findings) {
     Comparison result;
     result.fittings = fitting_changes(old_model, new_model);
+    result.openings = opening_changes(old_model.job, new_model.job);
     const auto before = by_name(old_findings);
     const auto after = by_name(new_findings);
     for (const auto& [name, is] : after) {

@@ -172,6 +172,10 @@ std::string kind_words(const Model& model, const PanelJoint& joint) {
             return joint.level ? "level join" : "join";
         case JointKind::opening:
             return "gap at openings";
+        case JointKind::end: {
+            const Corner* corner = corner_at(model.room, joint.wall, joint.entry == 0 ? Side::left : Side::right);
+            return fmt::format("end at wall {}", model.job.walls[neighbour(*corner, joint.wall)].id);
+        }
         case JointKind::corner:
             break;
     }
@@ -233,7 +237,8 @@ Groups groups_of(const std::vector<PanelJoint>& joints, const Conditions& by) {
         const auto movement = move_joint(joint, by.strain, by.sealant);
         const Judged judged{&joint, movement, state_of(joint, movement, by)};
         const std::size_t wall = of_recess(joint) ? 0 : joint.wall + 1;
-        const auto corner = joint.kind == JointKind::corner ? joint.panels : std::vector<std::size_t>{};
+        const bool told_apart = joint.kind == JointKind::corner || joint.kind == JointKind::end;
+        const auto corner = told_apart ? joint.panels : std::vector<std::size_t>{};
         const int kind = 2 * static_cast<int>(joint.kind) + (joint.level ? 1 : 0);
         groups[{wall, kind, corner, !joint.sealed}].push_back(judged);
     }
@@ -255,6 +260,8 @@ std::vector<GapPlace> places_of(const Model& model, const PanelJoint& joint) {
             return {edge(joint.wall, "top")};
         case JointKind::opening:
             return {{joint.wall, "openings", joint.entry, "gap"}};
+        case JointKind::end:
+            return {edge(joint.wall, joint.entry == 0 ? "left" : "right")};
         case JointKind::join: {
             const auto& own = joint.level ? wall.level_joins[joint.entry].gap : wall.joins[joint.entry].gap;
             if (own) return {{joint.wall, joint.level ? "level_joins" : "joins", joint.entry, "gap"}};
@@ -278,6 +285,8 @@ std::string remedy_words(const std::vector<Judged>& alike, const Judged& worst, 
             return fmt::format("Make the gap over the panels {} mm", width);
         case JointKind::corner:
             return fmt::format("Make the gap in the corner {} mm", width);
+        case JointKind::end:
+            return fmt::format("Make the gap at the end of the wall {} mm", width);
         case JointKind::opening:
             return fmt::format("Make the gap at the opening{} {} mm", places > 1 ? "s" : "", width);
         case JointKind::join:

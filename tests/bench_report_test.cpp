@@ -279,6 +279,41 @@ TEST(Bench, WhatIsBoughtIsWhatIsLaidAndTheWaste) {
     EXPECT_NEAR(bench.bought[1].purchase.needed, sealant, 1e-3);
 }
 
+TEST(Bench, SealantIsBoughtByColourAndTheWallPaintedBehindAClearJoin) {
+    std::string text = small_job();
+    text.insert(text.find("[walls.studs]"), "joins = [{across = 600, from = \"left bare\"}]\n");
+    const auto bought = [](const Bench& bench) {
+        std::map<std::string, double> litres;
+        for (const auto& one : bench.bought) {
+            if (one.priced_by == "sealant_price") litres[one.what] = one.purchase.needed;
+        }
+        return litres;
+    };
+    const Bench clear = work_out_bench({checked(text)});
+    const auto all = bought(clear);
+    ASSERT_EQ(all.size(), 1u);
+    EXPECT_EQ(all.begin()->first, "joint sealant, neutral cure, clear");
+    text.insert(text.find("[walls.studs]"), "sealant_colour = \"#203040\"\n");
+    const Bench bench = work_out_bench({checked(text)});
+    auto parts = bought(bench);
+    ASSERT_EQ(parts.size(), 2u);
+    double on_back = 0;
+    ASSERT_EQ(bench.joints.size(), clear.joints.size());
+    for (std::size_t i = 0; i < bench.joints.size(); ++i) {
+        const auto& joint = bench.joints[i];
+        const bool back = joint.wall == "back";
+        EXPECT_EQ(joint.sealant.has_value(), back) << joint.name;
+        EXPECT_EQ(clear.joints[i].paint.has_value(), joint.kind == JointKind::join) << joint.name;
+        EXPECT_EQ(joint.paint.has_value(), joint.kind == JointKind::join && !back) << joint.name;
+        // 4 wide and 5 deep, by the job.
+        if (back) on_back += 4 * 5 * joint.length;
+    }
+    EXPECT_GT(on_back, 0);
+    EXPECT_NEAR(parts["joint sealant, neutral cure, #203040"], on_back, 1e-3);
+    EXPECT_NEAR(parts["joint sealant, neutral cure, clear"], all.begin()->second - on_back, 1e-3);
+    EXPECT_TRUE(problems(Json::parse(json_bench(bench)), "bench").empty());
+}
+
 TEST(Bench, NothingIsDrilledBeforeTheDepthsAreRecordedNorSealedBeforeADay) {
     const Bench bench = work_out_bench({checked(small_job())});
     ASSERT_TRUE(bench.order.sequence) << bench.order.refused;
@@ -654,7 +689,7 @@ TEST(BenchReport, BillOfQuantities) {
     EXPECT_EQ(line("sheet whole").price, 100);
     EXPECT_EQ(line("adhesive, neutral-cure silicone").price, 6.25);
     EXPECT_EQ(line("double-sided tape").price, 0) << "no cost is a price";
-    EXPECT_FALSE(line("joint sealant, neutral cure").price);
+    EXPECT_FALSE(line("joint sealant, neutral cure, clear").price);
     const double total =
         40 + 7.5 + 100 * line("sheet whole").quantity + 6.25 * line("adhesive, neutral-cure silicone").quantity;
     const std::string words = text_bench(bench, {});

@@ -60,6 +60,39 @@ TEST(Compare, SaysWhatMovedAndByHowMuch) {
     EXPECT_EQ(changes.fittings[3].kind, FittingChange::Kind::vanished);
 }
 
+TEST(Compare, SaysWhichOpeningsCameWentAndHaveOtherEdges) {
+    std::mt19937 random(3);
+    Job job = testing::random_job(random);
+    job.walls[0].openings = {{"hatch", "hatch", 300, 600, 900, 1200, 80.0, {}, 5, {}},
+                             {"slot", "slot", 300, 600, 1500, 1800, {}, {}, 5, {}}};
+    EXPECT_TRUE(compared(job, job).openings.empty());
+    Job other = job;
+    other.walls[0].openings[0].left -= 40;
+    other.walls[0].openings[0].top += 25;
+    other.walls[0].openings[0].reveal.reset();
+    other.walls[0].openings[1].id = "gap";
+    const auto changes = compared(job, other).openings;
+    ASSERT_EQ(changes.size(), 3u);
+    EXPECT_EQ(changes[0].opening, "hatch");
+    EXPECT_EQ(changes[0].kind, FittingChange::Kind::moved);
+    EXPECT_NEAR(changes[0].left, -40, 1e-9);
+    EXPECT_EQ(changes[0].right, 0);
+    EXPECT_EQ(changes[0].bottom, 0);
+    EXPECT_NEAR(changes[0].top, 25, 1e-9);
+    EXPECT_EQ(changes[0].old_reveal, 80);
+    EXPECT_FALSE(changes[0].new_reveal);
+    EXPECT_EQ(changes[1].opening, "gap");
+    EXPECT_EQ(changes[1].kind, FittingChange::Kind::appeared);
+    EXPECT_EQ(changes[2].opening, "slot");
+    EXPECT_EQ(changes[2].kind, FittingChange::Kind::vanished);
+    // A hair under what counts as the same number, and over it.
+    Job near = job;
+    near.walls[0].openings[1].right += 0.9e-9;
+    EXPECT_TRUE(compared(job, near).openings.empty());
+    near.walls[0].openings[1].right += 0.01;
+    EXPECT_EQ(compared(job, near).openings.size(), 1u);
+}
+
 TEST(Compare, SwappingOldAndNewSwapsBetterAndWorse) {
     const unsigned seed = 3;
     SCOPED_TRACE(seed);

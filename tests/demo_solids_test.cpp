@@ -13,10 +13,17 @@
 namespace standproud {
 namespace {
 
+/// Parts and what fills their gaps.
+std::vector<Part> all_parts(const Model& model) {
+    auto parts = build_parts(model);
+    for (auto& seal : build_sealant(model)) parts.push_back(std::move(seal));
+    return parts;
+}
+
 /// make_solid refuses what BRepCheck finds fault with; the volume must be the outline's area times its length.
 int hold_to_closed_forms(const Model& model) {
     int solids = 0;
-    for (const auto& part : build_parts(model)) {
+    for (const auto& part : all_parts(model)) {
         const double wanted = volume(part);
         EXPECT_NEAR(solid_volume(make_solid(part)), wanted, 1e-9 * wanted) << part.id;
         EXPECT_GT(part.source.line, 0) << part.id << " does not say where it comes from";
@@ -47,7 +54,7 @@ TEST(DemoSolids, RandomRecessesAtAnyAngle) {
     for (int i = 0; i < 10; ++i) {
         Faults faults;
         const Model model = build_model(testing::random_job(random), faults);
-        for (const auto& part : build_parts(model)) {
+        for (const auto& part : all_parts(model)) {
             const double wanted = volume(part);
             EXPECT_NEAR(solid_volume(make_solid(part)), wanted, 1e-9 * wanted) << part.id;
             ++solids;
@@ -69,7 +76,7 @@ TEST(DemoSolids, LeaningRecesses) {
         const Survey survey = testing::leaning_survey(job, random, 8, i % 4);
         Faults faults;
         const Model model = build_model(std::move(job), survey, faults);
-        for (const auto& part : build_parts(model)) {
+        for (const auto& part : all_parts(model)) {
             const double wanted = volume(part);
             EXPECT_NEAR(solid_volume(make_solid(part)), wanted, 1e-9 * wanted) << part.id;
             wedges += part.taper.x != 0 || part.taper.y != 0 ? 1 : 0;

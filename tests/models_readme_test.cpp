@@ -144,4 +144,30 @@ TEST_F(ModelsReadme, EveryLimitIsListedWithItsRange) {
     }
 }
 
+TEST_F(ModelsReadme, EveryFigureOfTheBenchIsListedWithItsRange) {
+    std::ostringstream whole;
+    whole << std::ifstream(readme_).rdbuf();
+    std::string text;
+    for (const auto& block : marked("fragment")) {
+        if (block.job.find("[bench]") != std::string::npos) text = complete_ + "\n" + block.job;
+    }
+    const std::size_t left_out = text.find("moisture_100");  // as shipped, then
+    ASSERT_NE(left_out, std::string::npos);
+    std::ofstream("job.toml") << text.erase(left_out, text.find('\n', left_out) - left_out);
+    Faults faults;
+    const Job job = read_job("job.toml", faults);
+    ASSERT_TRUE(job.bench) << (faults.empty() ? "" : to_string(faults.front()));
+    for (const auto& one : job.bench->figures) {
+        std::ostringstream row;
+        row << "| `" << one.key << "` | ";
+        if (one.shipped.empty()) {
+            row << "must be given";
+        } else {
+            row << one.value << " " << one.unit;
+        }
+        row << " | " << one.least << " to " << one.most << " " << one.unit << " | " << one.says << " | " << one.shipped;
+        EXPECT_NE(whole.str().find(row.str()), std::string::npos) << row.str();
+    }
+}
+
 }  // namespace standproud

@@ -340,6 +340,48 @@ TEST(PanelJoints, OutsideACornerThePackingOpensTheGap) {
     }
 }
 
+TEST(PanelJoints, AWallWithoutPanelsIsMetWithAGapThatIsSealed) {
+    for (const double angle : {60.0, 90.0, 120.0, 150.0, 180.0, 210.0, 240.0}) {
+        for (const bool left_first : {true, false}) {
+            SCOPED_TRACE(angle);
+            Job job = corner_of(angle, left_first, 9, 9);
+            job.walls[1].layers.clear();
+            job.walls[0].gaps.right = EdgeGap{5, {}};
+            Faults faults;
+            const Model model = build_model(job, faults);
+            std::vector<PanelJoint> ends;
+            for (const auto& joint : panel_joints(model)) {
+                if (joint.kind == JointKind::end) ends.push_back(joint);
+                EXPECT_NE(joint.kind, JointKind::corner);
+            }
+            // Outside a corner nothing stands in its way.
+            ASSERT_EQ(ends.size(), angle > 225 ? 0u : 1u);
+            const auto seals = build_sealant(model);
+            const auto reaches = [&](double beyond) {
+                const double edge = extent(model.panels.at(0).outline)[1];
+                return std::any_of(seals.begin(), seals.end(), [&](const Part& seal) {
+                    return !spans_at(seal.outline, 1200).empty() &&
+                           std::abs(spans_at(seal.outline, 1200).back().second - edge - beyond) < 1e-5;
+                });
+            };
+            const double share = std::abs(std::sin((std::abs(angle - 180) < 45 ? angle / 2 : angle) * pi / 180));
+            EXPECT_EQ(reaches(5 / share), !ends.empty());
+            if (ends.empty()) continue;
+            const auto e = extent(model.panels.at(0).outline);
+            EXPECT_EQ(ends[0].gap.width, 5);
+            EXPECT_TRUE(ends[0].sealed);
+            EXPECT_NEAR(ends[0].length, e[3] - e[2], 1e-9);
+            EXPECT_NEAR(ends[0].from.x, e[1] + 2.5, 1e-9);
+            EXPECT_EQ(ends[0].second_moves, 0);
+            EXPECT_NEAR(ends[0].first_moves, (e[1] - e[0]) / 2 * share, 1e-9);
+            // The panel ends so far from the bare neighbour, square to it, through its whole depth.
+            if (angle == 90) {
+                EXPECT_NEAR(e[1], model.job.walls[0].width - 5, 1e-9);
+            }
+        }
+    }
+}
+
 TEST(PanelJoints, CornersOfAnyAngleKeepTheGapOfTheWallThatLeavesIt) {
     for (const double angle : {60.0, 90.0, 120.0, 134.0, 150.0, 180.0, 210.0, 240.0, 270.0, 300.0}) {
         for (const bool left_first : {true, false}) {

@@ -128,5 +128,19 @@ TEST(Room, BackingIsFoundToTheEdgeOfTheTimber) {
     EXPECT_DOUBLE_EQ(backing_at(model.job, 1, 600, 1000)->face, 0) << "the nearer of stud and noggin";
 }
 
+TEST(Room, AnOpeningHasNothingBehind) {
+    Job job = model_of(recess("")).job;
+    job.walls[1].openings = {{"o", "o", 200, 600, 980, 1500, {}, {}, 5, {}}};
+    EXPECT_TRUE(backing_at(job, 1, 300, 979.99));
+    EXPECT_FALSE(backing_at(job, 1, 300, 980.01));
+    EXPECT_FALSE(backing_at(job, 1, 599.99, 1200));
+    EXPECT_TRUE(backing_at(job, 1, 600.01, 1200)) << "the stud at 600";
+    job.walls[1].studs.reset();
+    job.walls[1].noggins.clear();
+    job.walls[1].masonry = Masonry{100, {}};
+    EXPECT_FALSE(backing_at(job, 1, 300, 1200));
+    EXPECT_TRUE(backing_at(job, 1, 100, 1200));
+}
+
 }  // namespace
 }  // namespace standproud

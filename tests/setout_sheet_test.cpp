@@ -241,6 +241,24 @@ TEST(SetOutSheet, EveryFittingHasItsRunningDimensions) {
 }
 
 // Reference library: poppler reads back what the sheet says.
+TEST(SetOutSheet, OpeningsAreDrawnWithTheirFigures) {
+    Faults faults;
+    Job job = crowded_job(5);
+    auto& back = job.walls[1];
+    ASSERT_EQ(back.id, "back");
+    back.openings = {{"window", "high window", 700, 1150, 1500, 2250, {}, {}, 5, {}},
+                     {"slot", "slot for a very long name indeed", 640, 700, 1300, 1360, {}, {}, 5, {}}};
+    const Made made = made_of("openings", std::move(job));
+    expect_sound(made);
+    const Drawn drawn(made, made.walls.at(0));
+    std::string all;
+    for (const auto& text : drawn.sheet().texts()) all += text.text + "\n";
+    for (const char* figure : {"700 window left", "1150 window right", "1500 window sill", "2250 window head",
+                               "640 slot left", "high window, 450 x 750"})
+        EXPECT_NE(all.find(figure), std::string::npos) << figure << "\n" << all;
+    EXPECT_EQ(all.find("very long name"), std::string::npos) << "no room for its name in 60 mm";
+}
+
 TEST(SetOutSheet, ThePdfNamesEveryFittingWithItsFigures) {
     for (const auto& made : demos()) {
         for (const auto& wall : made.walls) {

@@ -135,6 +135,50 @@ TEST(SetOut, ASeatMustSuitEveryReachFinding) {
     EXPECT_FALSE(rules::seat_for_all({front, screws}, "box")) << "the screws have no depth at all";
 }
 
+/// A window left of a hatch, on the wall of the taps; written the other way round.
+std::string with_openings() {
+    std::string text = recess(taps);
+    text.insert(
+        text.find("[walls.studs]"),
+        "openings = [{id = \"hatch\", left = 700, right = 1000, bottom = 0, top = 700}, {id = \"window\", name = "
+        "\"high window\", left = 150, right = 550, bottom = 1700, top = 2100}]\n");
+    return text;
+}
+
+TEST(SetOut, OpeningsAreToldFromBothBareCorners) {
+    const auto job = checked(model_of(with_openings()));
+    const auto walls = set_out(job.model);
+    ASSERT_EQ(walls.size(), 1u);
+    ASSERT_EQ(walls[0].openings.size(), 2u);
+    EXPECT_EQ(walls[0].openings[0].opening, "window");
+    EXPECT_EQ(walls[0].openings[1].opening, "hatch");
+    EXPECT_EQ(walls[0].openings[1].right_bare, 1200 - 1000);
+    const std::string text = viewer::text_setout(job, walls, {});
+    EXPECT_NE(text.find("high window: 150 from left bare, 400 wide, 650 from right bare; 1700 to 2100 above the datum"),
+              std::string::npos)
+        << text;
+    const auto document = nlohmann::json::parse(viewer::json_setout(job, walls));
+    for (const auto& problem : testing::problems(document, "setout")) ADD_FAILURE() << problem;
+    EXPECT_EQ(document["walls"][0]["openings"][0]["top"], 2100);
+}
+
+TEST(SetOut, ANogginThatAnOpeningCutsIsNotThere) {
+    // The body of the hot tap reaches from 297 to 337 across and from 980 to 1020 up.
+    const auto there = [](const std::string& openings) {
+        std::string text = recess(taps);
+        if (!openings.empty()) text.insert(text.find("[walls.studs]"), "openings = [" + openings + "]\n");
+        const auto walls = set_out(model_of(text));
+        for (const auto& need : walls.at(0).noggins) {
+            if (need.fitting == "hot") return need.there;
+        }
+        ADD_FAILURE() << "no need for the hot tap";
+        return false;
+    };
+    EXPECT_TRUE(there(""));
+    EXPECT_TRUE(there("{id = \"o\", left = 100, right = 600, bottom = 1020, top = 1500}"));
+    EXPECT_FALSE(there("{id = \"o\", left = 100, right = 600, bottom = 1019.9, top = 1500}"));
+}
+
 TEST(SetOut, CsvIsRfc4180) {
     const auto job = checked(model_of(recess(taps)));
     const std::string csv = viewer::csv_setout(job, set_out(job.model));

@@ -564,8 +564,9 @@ TEST(StepText, CleansWhatIsNotText) {
 
 // Every layer that parts are made with has a colour of its own, so that no two look the same.
 TEST(Colours, LayersDiffer) {
-    const char* const layers[] = {"frame", "stud", "noggin",  "masonry", "board",  "membrane", "bed",   "panel", "tray",
-                                  "body",  "rose", "spindle", "flange",  "handle", "screw",    "plate", "box",   "?"};
+    const char* const layers[] = {"frame", "stud",  "noggin", "masonry", "board",   "membrane", "bed",
+                                  "panel", "tray",  "body",   "rose",    "spindle", "flange",   "handle",
+                                  "screw", "plate", "box",    "sealant", "?"};
     std::set<std::array<int, 3>> seen;
     for (const char* layer : layers) {
         Part part;

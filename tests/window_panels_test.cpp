@@ -107,6 +107,33 @@ TEST_F(Panels, WallsAreEditedAndJoinsDragged) {
     EXPECT_EQ(desk.on_disk(), desk.text);
 }
 
+TEST_F(Panels, SealantHasAColourAndIsSeen) {
+    Desk desk;
+    DrivenWindow window(screen, desk.job, desk.folder.path());
+    window.click("tab Walls");
+    window.click("wall gaps");
+    window.click("wall sealant");  // it starts as the panels are
+    window.wait_message("Sealed in a colour");
+    window.click("wall sealant");
+    window.key("ctrl+a");
+    window.type("#c00040");
+    window.key("Return");
+    window.wait_message("wall sealant: #c00040");
+    window.key("ctrl+s");
+    window.wait_message("Saved");
+    Faults faults;
+    const auto job = viewer::open_job(desk.job.string(), faults);
+    ASSERT_TRUE(job);
+    ASSERT_TRUE(job->model.job.walls[0].sealant);
+    ASSERT_TRUE(job->model.job.walls[0].sealant->colour);
+    EXPECT_EQ(to_string(*job->model.job.walls[0].sealant->colour), "#c00040");
+    window.click("no wall sealant");
+    window.wait_message("sealant as the job");
+    window.key("ctrl+s");
+    window.wait_message("Saved");
+    EXPECT_EQ(desk.on_disk(), desk.text);
+}
+
 TEST_F(Panels, LayersComeAndGo) {
     Desk desk;
     DrivenWindow window(screen, desk.job, desk.folder.path());

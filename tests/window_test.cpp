@@ -239,6 +239,39 @@ TEST(View, PicturesAreAsTheyWere) {
     }
 }
 
+/// Panels and sealant in the job's colours: reddish, and greenish in the gaps, which are few pixels wide.
+TEST(View, ColoursAreTheJobs) {
+    const VirtualScreen screen(640, 480);
+    const testing::Folder folder;
+    std::string text = read_whole(models / "twin-taps.toml");
+    const auto put = [&](const std::string& behind, const std::string& line) {
+        const std::size_t at = text.find(behind);
+        ASSERT_NE(at, std::string::npos) << behind;
+        text.insert(at + behind.size(), line);
+    };
+    put("kind = \"panel\"\n", "colour = \"#c02020\"\n");
+    put("[panels]\n", "sealant_colour = \"#20c020\"\n");
+    const auto catalogue = std::string("catalogue/");
+    for (std::size_t at = text.find('"' + catalogue); at != std::string::npos; at = text.find('"' + catalogue, at + 1))
+        text.insert(at + 1, models.string() + "/");
+    write_whole(folder / "job.toml", text);
+    const auto out = folder / "seen.png";
+    const Outcome outcome =
+        run_program({STANDPROUD_PROGRAM, "view", (folder / "job.toml").string(), "--snapshot", out.string(), "--size",
+                     "1200x900", "--wall", "back", "--look", "no-flags,no-edges"},
+                    {"DISPLAY=" + screen.display()});
+    ASSERT_EQ(outcome.status, 0) << outcome.output;
+    int red = 0;
+    int green = 0;
+    for (const auto& [r, g, b] : read_picture(out).pixels) {
+        red += r > 3 * g && r > 3 * b && r > 60 ? 1 : 0;
+        green += g > 3 * r && g > 3 * b && g > 60 ? 1 : 0;
+    }
+    EXPECT_GT(red, 50000);
+    EXPECT_GT(green, 500) << "one row of pixels along the foot, and the join";
+    EXPECT_LT(green, 20000);
+}
+
 /// Command lines: what comes back, and the sentence.
 TEST(View, RefusalsAreOneSentence) {
     const std::string job = (models / "twin-taps.toml").string();

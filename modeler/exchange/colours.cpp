@@ -25,6 +25,7 @@ constexpr std::array table{
     LayerColour{"membrane", {94, 124, 128}},
     LayerColour{"bed", {176, 170, 186}},
     LayerColour{"panel", {232, 238, 240}},
+    LayerColour{"sealant", {206, 212, 206}},
     LayerColour{"tray", {244, 244, 240}},
     LayerColour{"screw", {70, 74, 80}},
     // Okabe-Ito orange, blue, sky blue, bluish green, reddish purple, vermillion, yellow:
@@ -50,6 +51,7 @@ constexpr Colour other{160, 164, 168};
 }  // namespace
 
 Colour colour_of(const Part& part) {
+    if (part.colour) return *part.colour;
     const auto found =
         std::find_if(table.begin(), table.end(), [&](const auto& row) { return row.layer == part.layer; });
     return found == table.end() ? other : found->colour;

@@ -114,7 +114,8 @@ BenchSettings read_bench(Table& table) {
     BenchSettings bench;
     bench.source = table.source();
     for (const auto& known : known_figures) {
-        BenchFigure one{known.key, known.value, known.unit, known.says, known.shipped ? known.shipped : "", {}};
+        BenchFigure one{known.key, known.value, known.unit, known.says, known.shipped ? known.shipped : "",
+                        {},        known.least, known.most};
         const Range range{known.least, known.most, known.unit};
         if (known.shipped) {
             one.value = table.maybe_number(known.key, range).value_or(known.value);

@@ -137,6 +137,7 @@ std::vector<Layer> read_layers(Table& owner) {
             table.fault("kind", "layers are out of order",
                         "from the bare face out: boards, membranes, one bed, one panel");
         }
+        layer.colour = table.maybe_colour("colour");
         table.finish();
         layers.push_back(layer);
     }
@@ -163,6 +164,7 @@ Wall read_wall(Table& table, const std::vector<Layer>& layers) {
     wall.panel_top = table.maybe_number("panel_top", {0, 6000, "mm", true});
     if (const auto word = table.maybe_word("bedding", bed_words)) wall.bedding = static_cast<BedKind>(*word);
     wall.square_to_next = table.flag("square_to_next", false);
+    wall.sealant = table.maybe_sealant("sealant_colour");
     wall.layers = table.has("layers") ? read_layers(table) : layers;
     if (!table.flag("lined", true)) {
         if (table.has("layers"))
@@ -224,6 +226,7 @@ PanelRules read_panels(Table& table) {
     panels.top = table.maybe_number("top", {0, 6000, "mm", true});
     panels.bedding = static_cast<BedKind>(table.maybe_word("bedding", bed_words).value_or(0));
     panels.plumb = table.flag("plumb", false);
+    panels.sealant = table.maybe_sealant("sealant_colour").value_or(SealantLook{{}, panels.source});
     panels.bed_max = table.maybe_number("bed_max", {0, 100, "mm", true});
     for (auto& [wall, source] : table.texts("order")) panels.order.push_back(wall);
     panels.order_given = table.has("order");

@@ -201,6 +201,24 @@ std::size_t Table::word(const char* key, const std::vector<std::string>& words) 
     return maybe_word(key, words).value_or(0);
 }
 
+std::optional<Colour> Table::maybe_colour(const char* key) {
+    const auto text = maybe_text(key);
+    if (!text) return std::nullopt;
+    const auto colour = read_colour(*text);
+    if (!colour) fault(key, fmt::format("{} is not a colour", full(key)), "\"#rrggbb\", as \"#d8cfc0\"");
+    return colour;
+}
+
+std::optional<SealantLook> Table::maybe_sealant(const char* key) {
+    const auto text = maybe_text(key);
+    if (!text) return std::nullopt;
+    SealantLook look{read_colour(*text), source_of(key)};
+    if (!look.colour && *text != "clear")
+        fault(key, fmt::format("{} is not a colour of sealant", full(key)),
+              "\"clear\", or \"#rrggbb\", as \"#d8cfc0\"");
+    return look;
+}
+
 bool Table::flag(const char* key, bool otherwise) {
     const toml::node* node = find(key);
     if (!node) return otherwise;

@@ -41,6 +41,9 @@ class Table {
     std::optional<double> maybe_number(const char* key, Range range);
     MaybeLength maybe_length(const char* key, Range range);
     std::optional<std::size_t> maybe_word(const char* key, const std::vector<std::string>& words);
+    std::optional<Colour> maybe_colour(const char* key);
+    /// A colour, or "clear".
+    std::optional<SealantLook> maybe_sealant(const char* key);
     bool flag(const char* key, bool otherwise);
     std::optional<Vec2> maybe_pair(const char* key, Range range);
     std::vector<double> numbers(const char* key, Range range);

@@ -54,12 +54,6 @@ Carried carried_at(const Wall& wall, int stage) {
     return c;
 }
 
-bool lined_before(const Job& job, std::size_t a, std::size_t b) {
-    const auto& order = job.panels.order;
-    return std::find(order.begin(), order.end(), job.walls[a].id) <
-           std::find(order.begin(), order.end(), job.walls[b].id);
-}
-
 /// The line of a bare corner or free end: a point at datum level, and the way it runs upwards (not of unit length).
 struct EndLine {
     RoomPoint at;
@@ -94,12 +88,13 @@ std::vector<HalfSpace> corner_bounds(const Job& job, const Room& room, const Cor
     const Side side = corner.left_wall == wall ? Side::right : Side::left;
     const int stage = stage_of(job.walls[wall].layers, layer);
     const double gap = gap_here(job, room, wall, side, layer);
+    const Carried theirs = carried_at(job.walls[other], stage);
     if (is_wide(corner.angle)) {
+        const double own = theirs.panel ? gap / 2 : gap;
         const RoomPoint inwards = side == Side::left ? room.walls[wall].x : -1.0 * room.walls[wall].x;
         return {inside_of(end_line(job, room, corner.left_wall, Side::right), room.walls[wall].z + room.walls[other].z,
-                          inwards, gap / 2)};
+                          inwards, own)};
     }
-    const Carried theirs = carried_at(job.walls[other], stage);
     const bool internal = corner.angle < 180;
     const Frame face = theirs.panel ? panel_plane(job, room, other) : bare_plane(room, other);
     if (!lined_before(job, wall, other)) {

@@ -56,12 +56,6 @@ std::string key_of(const Wall& wall, const char* edge) {
     return fmt::format("{} in [walls.gaps] of wall {}", edge, wall.id);
 }
 
-bool lined_first(const Job& job, std::size_t a, std::size_t b) {
-    const auto& order = job.panels.order;
-    return std::find(order.begin(), order.end(), job.walls[a].id) <
-           std::find(order.begin(), order.end(), job.walls[b].id);
-}
-
 class Joints {
   public:
     explicit Joints(const Model& model) : model_(model) {}
@@ -160,8 +154,7 @@ class Joints {
         const auto e = extent(panel(i).outline);
         const double middle = (e[0] + e[1]) / 2;
         if (!panel(i).sides.top || panel(i).row < wall(w).level_joins.size()) return;
-        if (wall_top(model_.job, model_.room, w, middle) - panel_top(model_.job, model_.room, w, middle) >= free_edge)
-            return;
+        if (top_is_free(model_.job, model_.room, w, middle)) return;
         PanelJoint top = blank(JointKind::ceiling, w, "top of " + panel(i).id, {i});
         top.gap = gap(w, Edge::top);
         top.key = key_of(wall(w), "top") + ", or top_gap in [panels]";
@@ -284,6 +277,8 @@ class Joints {
     void at(const Corner& corner) {
         const auto lefts = at_end(corner.left_wall, true);
         const auto rights = at_end(corner.right_wall, false);
+        if (rights.empty()) at_bare(corner, corner.left_wall, lefts);
+        if (lefts.empty()) at_bare(corner, corner.right_wall, rights);
         const bool alone = lefts.size() == 1 && rights.size() == 1;
         for (const std::size_t left : lefts) {
             for (const std::size_t right : rights) {
@@ -294,11 +289,38 @@ class Joints {
         }
     }
 
+    /// Where a wall meets one without panels. Outside a corner nothing stands in its way.
+    void at_bare(const Corner& corner, std::size_t w, const std::vector<std::size_t>& ends) {
+        if (corner.angle > 180 && !is_wide(corner.angle)) return;
+        const bool at_right = w == corner.left_wall;
+        const Edge edge = at_right ? Edge::right : Edge::left;
+        for (const std::size_t i : ends) {
+            const auto e = extent(panel(i).outline);
+            const double at = at_right ? e[1] : e[0];
+            PanelJoint joint =
+                blank(JointKind::end, w,
+                      fmt::format("end of {} at wall {}", panel(i).id, wall(neighbour(corner, w)).id), {i});
+            joint.gap = gap(w, edge);
+            joint.entry = at_right ? 1 : 0;
+            joint.key = key_of(wall(w), at_right ? "right" : "left");
+            joint.first_moves = width_of(panel(i)) / 2;
+            square_to_gap(joint, share_of(corner.angle));
+            add_parts(joint, beside_openings(w, panel(i), {e[2], e[3]}, false, at), false,
+                      at + (at_right ? 1 : -1) * joint.gap.width / 2);
+        }
+    }
+
+    /// How much of a movement along a wall is square to the gap at its end.
+    static double share_of(double angle) {
+        if (is_wide(angle)) return std::abs(std::sin(angle / 2 * pi / 180));
+        return angle == 90 || angle == 270 ? 1 : std::abs(std::sin(angle * pi / 180));
+    }
+
     /// Inside a corner the wall lined second stops a gap short of the face of the first, whose edge lies behind it, a
     /// gap from what was there. Outside, the second covers the edge of the first,
     /// which keeps behind its bed and packing: the gap is told where it is narrowest. Mitred, each gives half its gap.
     void meet(const Corner& corner, const Meeting& meeting) {
-        const bool left_first = lined_first(model_.job, corner.left_wall, corner.right_wall);
+        const bool left_first = lined_before(model_.job, corner.left_wall, corner.right_wall);
         const std::size_t first = left_first ? corner.left_wall : corner.right_wall;
         const std::size_t second = left_first ? corner.right_wall : corner.left_wall;
         const auto own = [&](std::size_t w) { return gap(w, w == corner.left_wall ? Edge::right : Edge::left); };
@@ -307,11 +329,10 @@ class Joints {
             const std::size_t of_first = left_first ? joint.panels.front() : joint.panels.back();
             joint.second_moves = width_of(panel(of_first)) / 2;
             joint.key += fmt::format(", {}", key_of(wall(first), left_first ? "right" : "left"));
-            square_to_gap(joint, std::abs(std::sin(corner.angle / 2 * pi / 180)));
+            square_to_gap(joint, share_of(corner.angle));
             return;
         }
-        const double share =
-            corner.angle == 90 || corner.angle == 270 ? 1 : std::abs(std::sin(corner.angle * pi / 180));
+        const double share = share_of(corner.angle);
         if (corner.angle > 180) {
             const std::size_t of_first = left_first ? meeting.left : meeting.right;
             const double width = std::max(own(first).width, behind_back(of_first, second));
@@ -372,6 +393,15 @@ EdgeGap gap_at(const Job& job, const Room& room, std::size_t wall, Edge edge) {
             break;
     }
     return own.top.value_or(job.panels.gaps.top);
+}
+
+const SealantLook& sealant_on(const Job& job, std::size_t wall) {
+    const auto& own = job.walls[wall].sealant;
+    return own ? *own : job.panels.sealant;
+}
+
+bool top_is_free(const Job& job, const Room& room, std::size_t wall, double u) {
+    return wall_top(job, room, wall, u) - panel_top(job, room, wall, u) >= free_edge;
 }
 
 EdgeGap join_gap(const Job& job, std::size_t wall) { return job.walls[wall].gaps.join.value_or(job.panels.gaps.join); }

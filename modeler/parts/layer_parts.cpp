@@ -151,7 +151,8 @@ void add_board(const Model& model, std::size_t w, int index, double from, double
                     outline,
                     {},
                     to - from,
-                    {}};
+                    {},
+                    layer.colour};
     add_slab(model, w, slab, true, true, parts);
 }
 
@@ -175,7 +176,8 @@ void add_bed(const Model& model, std::size_t w, const Layer& layer, double from,
                  cut_outline(panel),
                  {},
                  to - from,
-                 {}};
+                 {},
+                 layer.colour};
         Panel under = panel;  // seen from what it is put on
         if (in_plane) {
             const auto on_bare = [&](Vec2 p) {
@@ -218,7 +220,8 @@ void add_panels(const Model& model, std::size_t w, const Layer& layer, std::vect
                          cut_outline(panel),
                          std::move(holes),
                          panel.thickness,
-                         {}});
+                         {},
+                         layer.colour});
     }
 }
 
@@ -238,13 +241,15 @@ void add_reveals(const Model& model, std::vector<Part>& parts) {
                          strip.outline,
                          {},
                          strip.thickness,
-                         {}};
+                         {},
+                         wall.layers.back().colour};
         const double deep = bed_of(wall);
         if (deep > 0) {
             Part bed = panel;
             bed.id = fmt::format("{}/bed-{}", wall.id, name);
             bed.name = "bed of a reveal strip";
             bed.layer = "bed";
+            bed.colour.reset();
             bed.place = moved_out(strip.place, -deep);
             bed.length = deep;
             parts.push_back(std::move(bed));

@@ -14,6 +14,12 @@ const Corner* corner_at(const Room& room, std::size_t wall, Side side) {
     return nullptr;
 }
 
+bool lined_before(const Job& job, std::size_t a, std::size_t b) {
+    const auto& order = job.panels.order;
+    return std::find(order.begin(), order.end(), job.walls[a].id) <
+           std::find(order.begin(), order.end(), job.walls[b].id);
+}
+
 std::size_t neighbour(const Corner& corner, std::size_t wall) {
     return corner.left_wall == wall ? corner.right_wall : corner.left_wall;
 }

@@ -94,8 +94,21 @@ std::vector<SetOutPair> pairs_among(const Model& model, const std::vector<SetOut
     return pairs;
 }
 
-/// Whether timber of the job with its face at n covers the whole need.
+std::vector<SetOutOpening> openings_of(const Wall& wall) {
+    std::vector<SetOutOpening> openings;
+    for (const auto& o : wall.openings)
+        openings.push_back({o.id, o.name, o.left, wall.width - o.right, o.bottom, o.top, o.right - o.left});
+    std::stable_sort(openings.begin(), openings.end(),
+                     [](const auto& a, const auto& b) { return a.left_bare < b.left_bare; });
+    return openings;
+}
+
+/// Whether timber of the job with its face at n covers the whole need. Openings cut it.
 bool covered(const Wall& wall, const NogginNeed& need) {
+    const bool in_opening = std::any_of(wall.openings.begin(), wall.openings.end(), [&](const WallOpening& o) {
+        return o.left < need.right && o.right > need.left && o.bottom < need.top && o.top > need.bottom;
+    });
+    if (in_opening) return false;
     const auto at_face = [&](double set_back) { return std::abs(-set_back - need.face) <= 1; };
     for (const auto& noggin : wall.noggins) {
         if (at_face(noggin.set_back) && noggin.left <= need.left && noggin.right >= need.right &&
@@ -189,6 +202,7 @@ std::vector<WallSetOut> set_out(const Model& model) {
         }
         std::stable_sort(wall.marks.begin(), wall.marks.end(),
                          [](const auto& a, const auto& b) { return a.left_bare < b.left_bare; });
+        wall.openings = openings_of(model.job.walls[w]);
         wall.pairs = pairs_among(model, wall.marks);
         if (!model.job.walls[w].masonry) {
             for (const auto& mark : wall.marks) {

@@ -173,6 +173,7 @@ Json joint_json(const BenchJoint& joint) {
               {"sealed_depth", json_number(joint.seal.sealed_depth)},
               {"sealant_volume", json_number(joint.seal.volume)},
               {"backing_length", json_number(joint.seal.backing_length)},
+              {"sealant_colour", joint.sealant ? to_string(*joint.sealant) : "clear"},
               {"paint", nullptr}};
     if (joint.paint)
         json["paint"] = {{"from", json_number(joint.paint->from)},

@@ -84,9 +84,10 @@ std::vector<BenchJoint> joints_of(const CheckedJob& job, const BenchJob& shown, 
         joint.name = before + joint.name;
         joint.wall = before + model.job.walls[one.wall].id;
         for (const auto& panel : panels) joint.panels.push_back(before + panel);
-        if (joint.kind == JointKind::join) {
+        joint.sealant = sealant_on(model.job, one.wall).colour;
+        joint.level = joint.kind == JointKind::join && joint.from.y == joint.to.y;
+        if (joint.kind == JointKind::join && !joint.sealant) {
             const double beyond = figure(shown.settings, "paint_beyond");
-            joint.level = joint.from.y == joint.to.y;
             joint.paint = joint.level
                               ? turned(bond::paint_behind(joint.from.y, joint.gap, joint.from.x, joint.to.x, beyond))
                               : bond::paint_behind(joint.from.x, joint.gap, joint.from.y, joint.to.y, beyond);

@@ -62,7 +62,7 @@ std::string to_string(cutting::Work work) {
 std::string to_string(cutting::Face face) { return face == cutting::Face::rear ? "rear" : "front"; }
 
 std::string to_string(JointKind kind) {
-    static constexpr const char* words[] = {"join", "corner", "base", "ceiling", "opening"};
+    static constexpr const char* words[] = {"join", "corner", "base", "ceiling", "opening", "end"};
     return words[static_cast<int>(kind)];
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
+#include <map>
 
 #include "modeler/panel_movement.hpp"
 
@@ -40,7 +41,7 @@ BenchJob shown_job(const CheckedJob& job) {
 /// Bought for all jobs together, by the first one's cartridge and waste.
 void buy_all(Bench& bench) {
     double adhesive = 0;
-    double sealant = 0;
+    std::map<std::string, double> sealant;  // a cartridge holds one colour
     double tape = 0;
     double backing = 0;
     for (const auto& panel : bench.panels) {
@@ -49,17 +50,18 @@ void buy_all(Bench& bench) {
         tape += panel.bond->tape_length;
     }
     for (const auto& joint : bench.joints) {
-        sealant += joint.seal.volume;
+        sealant[joint.sealant ? to_string(*joint.sealant) : "clear"] += joint.seal.volume;
         backing += joint.seal.backing_length;
     }
     const auto& settings = bench.jobs.front().settings;
     const double cartridge = figure(settings, "cartridge") * 1000;
     const double waste = figure(settings, "waste") / 100;
-    const auto add = [&](const char* what, const char* price, double needed, double unit, const char* name) {
+    const auto add = [&](const std::string& what, const char* price, double needed, double unit, const char* name) {
         if (needed > 0) bench.bought.push_back({what, price, unit, name, bond::buy(needed, unit, waste)});
     };
     add("adhesive, neutral-cure silicone", "adhesive_price", adhesive, cartridge, "cartridge");
-    add("joint sealant, neutral cure", "sealant_price", sealant, cartridge, "cartridge");
+    for (const auto& [colour, volume] : sealant)
+        add("joint sealant, neutral cure, " + colour, "sealant_price", volume, cartridge, "cartridge");
     add("double-sided tape", "tape_price", tape, 1000, "metre");
     add("backing for deep joints", "backing_price", backing, 1000, "metre");
 }

@@ -111,6 +111,29 @@ void draw_wanted(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
     }
 }
 
+/// Crossed strokes in a frame, the usual sign for an opening, and its name and size where there is room.
+void draw_openings(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
+    for (const auto& opening : job.set_out.openings) {
+        const Rect box{on.x(opening.left_bare), on.y(opening.top), opening.width / on.scale,
+                       (opening.top - opening.bottom) / on.scale};
+        sheet.fill({{box.x, box.y}, {box.right(), box.y}, {box.right(), box.bottom()}, {box.x, box.bottom()}}, white);
+        sheet.line({box.x, box.y}, {box.right(), box.bottom()}, thin);
+        sheet.line({box.x, box.bottom()}, {box.right(), box.y}, thin);
+        sheet.frame(box, medium);
+        const std::string words =
+            fmt::format("{}, {} x {}", opening.name, tape(opening.width), tape(opening.top - opening.bottom));
+        const LetterStyle style{.size = 2.6, .least = 2.2, .align = Align::centre, .stand = Stand::middle};
+        const Vec2 size = sheet.measure(words, box.width - 2, style);
+        const Rect plate{box.centre().x - size.x / 2 - 0.6, box.centre().y - size.y / 2 - 0.3, size.x + 1.2,
+                         size.y + 0.6};
+        if (plate.width > box.width - 0.4 || plate.height > box.height - 0.4) continue;
+        sheet.fill(
+            {{plate.x, plate.y}, {plate.right(), plate.y}, {plate.right(), plate.bottom()}, {plate.x, plate.bottom()}},
+            white);
+        sheet.text(words, plate, style);
+    }
+}
+
 }  // namespace
 
 double setout_scale(const Wall& wall, double width, double height) {
@@ -140,6 +163,7 @@ void draw_wall(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
                     {noggin.left, noggin.right, noggin.height - noggin.size / 2, noggin.height + noggin.size / 2});
     }
     draw_joins(sheet, job, on);
+    draw_openings(sheet, job, on);
     draw_rim(sheet, job, on);
     draw_finished_corner(sheet, job, on, Side::left);
     draw_finished_corner(sheet, job, on, Side::right);

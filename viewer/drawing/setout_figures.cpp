@@ -76,6 +76,10 @@ std::vector<Figure> across_figures(const Sheet& sheet, const SetOutJob& job, dou
     for (const auto& pair : job.set_out.pairs) {
         figures.push_back({pair.left_bare, "centre line", 2});
     }
+    for (const auto& opening : job.set_out.openings) {
+        figures.push_back({opening.left_bare, opening.opening + " left", 2});
+        figures.push_back({opening.left_bare + opening.width, opening.opening + " right", 2});
+    }
     const double v = (panel_bottom(job.model.job, job.set_out.wall) +
                       panel_top(job.model.job, job.model.room, job.set_out.wall, job.wall().width / 2)) /
                      2;
@@ -89,6 +93,12 @@ std::vector<Figure> across_figures(const Sheet& sheet, const SetOutJob& job, dou
 std::vector<Figure> height_figures(const Sheet& sheet, const SetOutJob& job, double length) {
     std::vector<Figure> figures{{0, "datum", 0}};
     for (const auto& mark : job.set_out.marks) figures.push_back({mark.height, mark.fitting, 1});
+    const bool only_one = job.set_out.openings.size() == 1;
+    for (const auto& opening : job.set_out.openings) {
+        const std::string of = only_one ? "" : opening.opening + " ";
+        if (opening.bottom > 0) figures.push_back({opening.bottom, of + "sill", 2});
+        figures.push_back({opening.top, of + "head", 2});
+    }
     const double top = panel_top(job.model.job, job.model.room, job.set_out.wall, job.wall().width / 2);
     if (top < job.wall().height - same_length) figures.push_back({top, "panels", 2});
     figures.push_back({job.wall().height, "wall", 2});

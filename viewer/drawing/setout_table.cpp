@@ -65,13 +65,13 @@ std::string without(std::string words, const std::string& what) {
 }
 
 /// The range of the seat that suits every finding about reach, in the words of the report, shortened.
-Cell works_cell(const std::vector<Finding>& findings, const std::string& fitting) {
+Cell works_cell(const std::vector<Finding>& findings, const std::string& fitting, bool masonry) {
     const auto works = rules::seat_for_all(findings, fitting);
     if (!works) {
         const bool screwed = std::any_of(findings.begin(), findings.end(), [&](const Finding& finding) {
             return finding.subject == fitting && finding.rule == "reach.screw";
         });
-        return {"", screwed ? "in timber" : "no depth suits all"};
+        return {"", !screwed ? "no depth suits all" : masonry ? "in masonry" : "in timber"};
     }
     const std::string words = without(without(rules::depth_range(*works), " the bare face"), " of");
     // "24 to 31 mm behind" goes on two lines; what runs through the bare face needs them both as it is.
@@ -100,7 +100,7 @@ std::vector<Row> rows_of(const SetOutJob& job) {
                           bare_and_finished(mark.right_bare, mark.right_finished),
                           {tape(mark.height), mark.above_floor ? fmt::format("({})", tape(*mark.above_floor)) : ""},
                           depth_cell(mark.seat),
-                          works_cell(job.findings, mark.fitting)}},
+                          works_cell(job.findings, mark.fitting, job.wall().masonry.has_value())}},
                         true});
     }
     for (const auto& pair : job.set_out.pairs) {

@@ -132,7 +132,7 @@ Shown shown(const Part& part, const Look& look, const Selection& selection, bool
     weigh(look.layers, part.layer);
     weigh(look.trades, part.trade);
     if (look.survey.on) {
-        static const std::set<std::string> linings{"board", "membrane", "bed", "panel", "masonry"};
+        static const std::set<std::string> linings{"board", "membrane", "bed", "panel", "sealant", "masonry"};
         state = std::max(state, linings.count(part.layer) ? Shown::hidden : Shown::ghost);
     }
     if (ghost_rest && state == Shown::full) {
@@ -143,9 +143,9 @@ Shown shown(const Part& part, const Look& look, const Selection& selection, bool
 }
 
 RoomPoint moved_apart(const Model& model, const Part& part, double apart) {
-    static const std::map<std::string, double> rank{{"masonry", -1}, {"frame", -1}, {"board", 0},     {"membrane", 1},
-                                                    {"bed", 2},      {"panel", 3},  {"flange", 4},    {"rose", 4},
-                                                    {"plate", 4},    {"handle", 5}, {"bracket", 4.5}, {"rail", 5}};
+    static const std::map<std::string, double> rank{
+        {"masonry", -1}, {"frame", -1}, {"board", 0}, {"membrane", 1}, {"bed", 2},       {"panel", 3}, {"sealant", 3},
+        {"flange", 4},   {"rose", 4},   {"plate", 4}, {"handle", 5},   {"bracket", 4.5}, {"rail", 5}};
     const auto found = rank.find(part.layer);
     const std::size_t wall = wall_index(model.job, part.wall);
     if (found == rank.end() || wall == model.job.walls.size()) return {};

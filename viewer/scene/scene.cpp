@@ -19,6 +19,7 @@
 #include <set>
 
 #include "modeler/clearance.hpp"
+#include "modeler/gaps.hpp"
 #include "scene/kernel_colours.hpp"
 #include "scene/marks.hpp"
 #include "scene/palette.hpp"
@@ -82,9 +83,19 @@ Scene::Scene(const Handle(V3d_View) & view) : view_(view), context_(new AIS_Inte
     view_->AddClipPlane(plane_);
 }
 
-void Scene::dress(Item& item, const Part& part, const Look& look, Shown state, bool near_choice) {
-    const std::string dress = fmt::format("{}{}{}{}{}{}", static_cast<int>(state), look.by_layer_colour, look.edges,
-                                          look.dark, look.scale, near_choice);
+/// From afar a gap is narrower than the lines on either side of it: the edges of panels that are sealed in a colour
+/// have that colour, so that joins look as they will.
+std::optional<Colour> Scene::edge_of(const Model& model, const Part& part) {
+    const std::size_t wall = wall_index(model.job, part.wall);
+    if (part.layer != "panel" || wall == model.job.walls.size()) return std::nullopt;
+    return sealant_on(model.job, wall).colour;
+}
+
+void Scene::dress(Item& item, const Part& part, std::optional<Colour> edge, const Look& look, Shown state,
+                  bool near_choice) {
+    const std::string dress =
+        fmt::format("{}{}{}{}{}{}{}{}", static_cast<int>(state), look.by_layer_colour, look.edges, look.dark,
+                    look.scale, near_choice, part.colour ? to_string(*part.colour) : "", edge ? to_string(*edge) : "");
     if (item.dressed == dress) return;
     item.dressed = dress;
     Finish finish = finish_of(part);
@@ -94,14 +105,16 @@ void Scene::dress(Item& item, const Part& part, const Look& look, Shown state, b
     const auto& object = item.object;
     object->SetMaterial(material(finish));
     object->SetColor(kernel_colour(finish.colour));
-    const double clear = part.layer == "screen" ? 0.65 : 0;  // glass
+    const bool clear_sealant = part.layer == "sealant" && !part.colour;
+    const double clear = part.layer == "screen" || clear_sealant ? 0.65 : 0;  // glass, and what is behind is seen
     object->SetTransparency(ghost ? (near_choice ? near_ghost_clear : ghost_clear) : clear);
     const Ground colours = ground(look.dark);
     const Handle(Prs3d_Drawer)& how = object->Attributes();
     how->SetAutoTriangulation(false);
-    how->SetFaceBoundaryDraw(look.edges || ghost);
+    // A gap is narrow: outlines of its own would leave nothing of the sealant's colour to be seen.
+    how->SetFaceBoundaryDraw((look.edges || ghost) && part.layer != "sealant");
     how->SetFaceBoundaryUpperContinuity(GeomAbs_C0);
-    how->SetFaceBoundaryAspect(new Prs3d_LineAspect(kernel_colour(ghost ? colours.faint : colours.edge),
+    how->SetFaceBoundaryAspect(new Prs3d_LineAspect(kernel_colour(ghost ? colours.faint : edge.value_or(colours.edge)),
                                                     Aspect_TOL_SOLID, (ghost ? 0.8 : 1.1) * look.scale));
     // Only ghosts are culled: the back of one face would fight with the front of the layer behind it.
     how->ShadingAspect()->Aspect()->SetFaceCulling(ghost ? Graphic3d_TypeOfBackfacingModel_BackCulled
@@ -174,7 +187,7 @@ void Scene::show_part(const Document& document, const Part& part, const MadeSoli
         }
     }
     item.state = state;
-    dress(item, part, look, state, near_choice);
+    dress(item, part, edge_of(document.job->model, part), look, state, near_choice);
     place(item, moved_apart(document.job->model, part, look.apart));
     put(item);
 }

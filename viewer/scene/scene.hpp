@@ -54,7 +54,9 @@ class Scene {
 
     void show_part(const Document& document, const Part& part, const MadeSolid& solid, const Look& look,
                    bool ghost_rest);
-    void dress(Item& item, const Part& part, const Look& look, Shown state, bool near_choice);
+    [[nodiscard]] static std::optional<Colour> edge_of(const Model& model, const Part& part);
+    void dress(Item& item, const Part& part, std::optional<Colour> edge, const Look& look, Shown state,
+               bool near_choice);
     void place(Item& item, RoomPoint moved);
     void put(Item& item);
     void show_floor(const Model& model, const Look& look);

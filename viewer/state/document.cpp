@@ -84,6 +84,7 @@ void judge_again(Document& document) {
     document.job = std::move(job);
     document.parts = build_parts(document.job->model);
     for (auto& leg : pipe_legs(document.job->model)) document.parts.push_back(std::move(leg));
+    for (auto& seal : build_sealant(document.job->model)) document.parts.push_back(std::move(seal));
     ++document.generation;
     if (before) carry_selection(document, *before);
 }

@@ -74,5 +74,6 @@ std::vector<Shift> shifts(const Earlier& earlier, const Document& document, cons
 }
 
 std::string moved_words(const rules::FittingChange& change) { return what_moved(change); }
+std::string moved_words(const rules::OpeningChange& change) { return what_moved(change); }
 
 }  // namespace standproud::viewer

@@ -29,7 +29,7 @@ Json side(const CheckedJob& job) {
 }  // namespace
 
 nlohmann::ordered_json comparison_object(const rules::Comparison& changes) {
-    Json object{{"fittings", Json::array()}, {"verdicts", Json::array()}};
+    Json object{{"fittings", Json::array()}, {"openings", Json::array()}, {"verdicts", Json::array()}};
     for (const auto& c : changes.fittings) {
         object["fittings"].push_back({{"fitting", c.fitting},
                                       {"wall", c.wall},
@@ -42,6 +42,17 @@ nlohmann::ordered_json comparison_object(const rules::Comparison& changes) {
                                       {"old_seat", json_number(c.old_seat)},
                                       {"new_seat", json_number(c.new_seat)},
                                       {"other_type", c.other_type}});
+    }
+    for (const auto& c : changes.openings) {
+        object["openings"].push_back({{"opening", c.opening},
+                                      {"wall", c.wall},
+                                      {"change", kind_word(c.kind)},
+                                      {"left", json_number(c.left)},
+                                      {"right", json_number(c.right)},
+                                      {"bottom", json_number(c.bottom)},
+                                      {"top", json_number(c.top)},
+                                      {"old_reveal", json_number(c.old_reveal)},
+                                      {"new_reveal", json_number(c.new_reveal)}});
     }
     for (const auto& c : changes.verdicts) {
         object["verdicts"].push_back({{"fitting", c.fitting},

@@ -58,6 +58,26 @@ std::string what_moved(const FittingChange& change) {
     return text;
 }
 
+std::string what_moved(const rules::OpeningChange& change) {
+    if (change.kind == FittingChange::Kind::appeared) return "is new";
+    if (change.kind == FittingChange::Kind::vanished) return "is gone";
+    std::string text;
+    const auto add = [&](const std::string& part) { text += (text.empty() ? "" : "; ") + part; };
+    const auto edge = [&](const char* name, double by, const char* positive, const char* negative) {
+        if (by != 0) add(fmt::format("{} {}", name, shift(by, positive, negative)));
+    };
+    edge("left edge", change.left, "to the right", "to the left");
+    edge("right edge", change.right, "to the right", "to the left");
+    edge("sill", change.bottom, "up", "down");
+    edge("head", change.top, "up", "down");
+    const auto deep = [](const std::optional<double>& reveal) {
+        return reveal ? fmt::format("lined {} mm deep", mm(*reveal)) : "not lined";
+    };
+    if (change.old_reveal != change.new_reveal)
+        add(fmt::format("reveal was {}, is {}", deep(change.old_reveal), deep(change.new_reveal)));
+    return text;
+}
+
 namespace {
 
 std::string verdict_change_words(const VerdictChange& change, bool colour) {
@@ -80,6 +100,9 @@ std::string comparison_lines(const rules::Comparison& changes, bool colour) {
     std::string text;
     for (const auto& change : changes.fittings)
         text += wrapped(fmt::format("{} {}", change.fitting, what_moved(change)), "  ", "    ");
+    for (const auto& change : changes.openings)
+        text += wrapped(fmt::format("opening {} of wall {} {}", change.opening, change.wall, what_moved(change)), "  ",
+                        "    ");
     for (const Trade trade : {Trade::plumber, Trade::electrician, Trade::builder, Trade::installer}) {
         bool first = true;
         for (const auto& change : changes.verdicts) {

@@ -44,6 +44,7 @@ std::vector<Overlap> overlaps_of(const std::vector<rules::Finding>& findings, co
 ExportContents export_contents(const CheckedJob& job, bool with_clashes) {
     ExportContents contents;
     contents.parts = build_parts(job.model);
+    for (auto& seal : build_sealant(job.model)) contents.parts.push_back(std::move(seal));
     const Scene scene = build_scene(job.model, job.limits.at("setout.hole").value, job.limits.at("drill.depth").value);
     Things things;
     for (std::size_t i = 0; i < scene.things.size(); ++i) {

@@ -40,6 +40,16 @@ Json pair_json(const SetOutPair& pair) {
             {"apart", json_number(pair.apart)}};
 }
 
+Json opening_json(const SetOutOpening& opening) {
+    return {{"opening", opening.opening},
+            {"name", opening.name},
+            {"left_bare", json_number(opening.left_bare)},
+            {"right_bare", json_number(opening.right_bare)},
+            {"width", json_number(opening.width)},
+            {"bottom", json_number(opening.bottom)},
+            {"top", json_number(opening.top)}};
+}
+
 Json noggin_json(const NogginNeed& need) {
     return {{"fitting", need.fitting},
             {"purpose", need.purpose},
@@ -60,12 +70,11 @@ std::string json_setout(const CheckedJob& job, const std::vector<WallSetOut>& wa
                 {"revision", job.model.job.revision}, {"datum", job.model.job.datum}, {"walls", Json::array()}};
     for (const auto& wall : walls) {
         const Wall& source = job.model.job.walls[wall.wall];
-        Json one{{"wall", source.id},
-                 {"width", json_number(source.width)},
-                 {"marks", Json::array()},
-                 {"pairs", Json::array()},
-                 {"noggins", Json::array()}};
+        Json one{{"wall", source.id},      {"width", json_number(source.width)},
+                 {"marks", Json::array()}, {"openings", Json::array()},
+                 {"pairs", Json::array()}, {"noggins", Json::array()}};
         for (const auto& mark : wall.marks) one["marks"].push_back(mark_json(job, mark));
+        for (const auto& opening : wall.openings) one["openings"].push_back(opening_json(opening));
         for (const auto& pair : wall.pairs) one["pairs"].push_back(pair_json(pair));
         for (const auto& need : wall.noggins) one["noggins"].push_back(noggin_json(need));
         report["walls"].push_back(std::move(one));

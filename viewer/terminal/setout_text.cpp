@@ -24,10 +24,11 @@ const rules::Finding* reach_of(const CheckedJob& job, const std::string& fitting
     return nullptr;
 }
 
-std::string seat_words(const CheckedJob& job, const SetOutMark& mark) {
+std::string seat_words(const CheckedJob& job, const SetOutMark& mark, bool masonry) {
     if (mark.seat) return rules::depth(*mark.seat);
     const rules::Finding* reach = reach_of(job, mark.fitting);
-    return reach && reach->rule == "reach.screw" ? "screwed to timber" : "not decided";
+    return reach && reach->rule == "reach.screw" ? (masonry ? "screwed to masonry" : "screwed to timber")
+                                                 : "not decided";
 }
 
 std::string works_words(const CheckedJob& job, const SetOutMark& mark) {
@@ -40,13 +41,14 @@ std::string works_words(const CheckedJob& job, const SetOutMark& mark) {
 std::string marks_table(const CheckedJob& job, const WallSetOut& wall, bool colour) {
     std::vector<Row> rows{{"fitting", "trade", "mark at", "or at", "finished", "height", "seat", "works from .. to"},
                           {"", "", "from left", "from right", "left / right", "datum / floor", "", ""}};
+    const bool masonry = job.model.job.walls[wall.wall].masonry.has_value();
     for (const auto& mark : wall.marks) {
         const bool known = !mark.unknown;
         rows.push_back({mark.fitting, to_string(mark.trade), known ? tenth(mark.left_bare) : "unknown",
                         known ? tenth(mark.right_bare) : "unknown",
                         fmt::format("{} / {}", tenth(mark.left_finished), tenth(mark.right_finished)),
-                        fmt::format("{} / {}", tenth(mark.height), tenth(mark.above_floor)), seat_words(job, mark),
-                        works_words(job, mark)});
+                        fmt::format("{} / {}", tenth(mark.height), tenth(mark.above_floor)),
+                        seat_words(job, mark, masonry), works_words(job, mark)});
     }
     return table(rows, {false, false, true, true, true, true, false, false}, colour);
 }
@@ -75,6 +77,12 @@ std::string pair_words(const SetOutPair& pair) {
         "datum, {} apart",
         pair.left, pair.right, tenth(pair.left_bare), tenth(pair.right_bare), tenth(pair.left_finished),
         tenth(pair.right_finished), tenth(pair.height), tenth(pair.apart));
+}
+
+std::string opening_words(const SetOutOpening& opening) {
+    return fmt::format("{}: {} from left bare, {} wide, {} from right bare; {} to {} above the datum", opening.name,
+                       tenth(opening.left_bare), tenth(opening.width), tenth(opening.right_bare), tenth(opening.bottom),
+                       tenth(opening.top));
 }
 
 std::string noggin_words(const NogginNeed& need) {
@@ -111,6 +119,7 @@ std::string text_setout(const CheckedJob& job, const std::vector<WallSetOut>& wa
                 heading(fmt::format("WALL {}: {} wide on the bare face", here.id, tenth(here.width)), style.colour) +
                 "\n";
         text += marks_table(job, wall, style.colour) + doubts_words(wall);
+        for (const auto& opening : wall.openings) text += wrapped(opening_words(opening), "  opening ", "          ");
         for (const auto& pair : wall.pairs) text += wrapped(pair_words(pair), "  pair    ", "          ");
         for (const auto& need : wall.noggins) {
             text += wrapped(noggin_words(need), need.there ? "  there   " : "  TO FIX  ", "          ");

@@ -58,6 +58,11 @@ struct TextDraft {
     std::string value;
 };
 
+struct ColourDraft {
+    std::string of;
+    std::array<float, 3> value{};  ///< sRGB, 0 to 1
+};
+
 struct App {
     std::optional<Document> document;
     Settings settings;
@@ -67,6 +72,7 @@ struct App {
     NewFitting added;
     std::map<std::string, NumberDraft> numbers;  ///< by their paths in the job file
     std::map<std::string, TextDraft> texts;
+    std::map<std::string, ColourDraft> colours;
     std::size_t wall = 0;  ///< shown in the walls panel
     FileDialog dialog;
     std::optional<Question> question;

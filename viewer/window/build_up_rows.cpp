@@ -86,6 +86,11 @@ Drawn draw_layer(App& app, const Layer& layer, const std::string& path, std::siz
         return false;
     }
     ImGui::SameLine(0, 0.3F * em);
+    if (layer.kind == LayerKind::panel) {
+        if (colour_field(app, path + ".colour", panel_colour(app, app.wall), "panel colour", false)) return false;
+        if (ImGui::IsItemHovered()) tooltip("Its colour, as it is shown");
+        ImGui::SameLine(0, 0.3F * em);
+    }
     if (take_out_button(app, path, fmt::format("take out layer {}", k + 1))) {
         const std::size_t at = path.rfind('[');
         const std::string done = layer_words(layer) + " taken out";

@@ -28,12 +28,24 @@ void choose_changed(App& app, const std::string& fitting) {
 
 void draw_moved(App& app, const rules::Comparison& changes) {
     ImGui::TextDisabled("What moved");
-    if (changes.fittings.empty()) faint("Nothing.");
+    if (changes.fittings.empty() && changes.openings.empty()) faint("Nothing.");
     for (const auto& change : changes.fittings) {
         if (ImGui::Selectable(change.fitting.c_str(), app.document->selection.fitting == change.fitting)) {
             choose_changed(app, change.fitting);
         }
         note_place(app, "moved " + change.fitting);
+        ImGui::Indent();
+        faint(moved_words(change));
+        ImGui::Unindent();
+    }
+    for (const auto& change : changes.openings) {
+        const std::string name = fmt::format("opening {} of wall {}", change.opening, change.wall);
+        if (ImGui::Selectable(name.c_str())) {
+            const Model& model = app.document->job->model;
+            const std::size_t wall = wall_index(model.job, change.wall);
+            if (wall < model.job.walls.size()) app.fly_to = facing_wall(model, wall);
+        }
+        note_place(app, "moved " + name);
         ImGui::Indent();
         faint(moved_words(change));
         ImGui::Unindent();
@@ -110,7 +122,7 @@ void compare_with(App& app, const std::filesystem::path& file) {
     app.fly_to = overview(app.document->job->model);
     choose_nothing(*app.document);
     say(app, fmt::format("Compared with {}: {} moved, {} verdicts changed", file.filename().string(),
-                         app.changes.fittings.size(), app.changes.verdicts.size()));
+                         app.changes.fittings.size() + app.changes.openings.size(), app.changes.verdicts.size()));
 }
 
 void end_comparison(App& app) {

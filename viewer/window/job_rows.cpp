@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "rules/words.hpp"
+#include "scene/palette.hpp"
 #include "window/entry_form.hpp"
 #include "window/value_rows.hpp"
 #include "window/wall_rows.hpp"
@@ -138,6 +139,14 @@ Drawn draw_packing(App& app, std::size_t w) {
 
 }  // namespace
 
+Colour panel_colour(App& app, std::size_t w) {
+    const auto& layers = app.document->job->model.job.walls[w].layers;
+    Part shown;
+    shown.layer = "panel";
+    if (!layers.empty()) shown.colour = layers.back().colour;
+    return finish_of(shown).colour;
+}
+
 Drawn draw_panel_rules(App& app, std::size_t w) {
     const PanelRules& panels = app.document->job->model.job.panels;
     const bool open = ImGui::CollapsingHeader("Panels of all walls");
@@ -160,6 +169,7 @@ Drawn draw_panel_rules(App& app, std::size_t w) {
             row_name(name);
             set = number_field(app, fmt::format("panels.{}", key), now, "mm", key);
         }
+        if (!set) set = sealant_row(app, "panels.sealant_colour", "clear", panel_colour(app, w), "sealant colour");
         if (!set) {
             row_name("top line");
             if (panels.top) {

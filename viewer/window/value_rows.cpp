@@ -90,6 +90,50 @@ bool text_field(App& app, const std::string& path, const std::string& place) {
     return true;
 }
 
+bool colour_field(App& app, const std::string& path, Colour now, const std::string& place, bool wide) {
+    Document& document = *app.document;
+    const std::string of = fmt::format("{} {}", document.generation, document.done.size());
+    ColourDraft& draft = app.colours[path];
+    const auto share = [](int part) { return static_cast<float>(part) / 255; };
+    if (draft.of != of) draft = {of, {share(now.red), share(now.green), share(now.blue)}};
+    ImGui::PushID(path.c_str());
+    ImGui::ColorEdit3("##colour", draft.value.data(),
+                      ImGuiColorEditFlags_NoLabel | ImGuiColorEditFlags_DisplayHex | ImGuiColorEditFlags_InputRGB |
+                          ImGuiColorEditFlags_NoOptions | (wide ? 0 : ImGuiColorEditFlags_NoInputs));
+    note_place(app, place);
+    const bool taken = ImGui::IsItemDeactivatedAfterEdit();
+    ImGui::PopID();
+    if (!taken) return false;
+    const auto part = [&](std::size_t i) { return static_cast<int>(std::lround(255 * draft.value[i])); };
+    const std::string words = to_string(Colour{part(0), part(1), part(2)});
+    outcome(app, set_value(document, path, toml_string(words)), fmt::format("{}: {}", place, words));
+    return true;
+}
+
+bool sealant_row(App& app, const std::string& path, const std::string& otherwise, Colour start,
+                 const std::string& place) {
+    Document& document = *app.document;
+    const auto written = words_at(document, path);
+    const auto colour = written ? read_colour(*written) : std::nullopt;
+    row_name("sealant");
+    bool set = false;
+    if (colour) {
+        ImGui::SetNextItemWidth(-2.2F * ImGui::GetFontSize());
+        set = colour_field(app, path, *colour, place, true);
+    } else {
+        const bool give = ImGui::Button(fmt::format("{}: choose a colour", written.value_or(otherwise)).c_str());
+        note_place(app, place);
+        if (give) outcome(app, set_value(document, path, toml_string(to_string(start))), "Sealed in a colour");
+        set = give;
+    }
+    if (!set && written) {
+        ImGui::SameLine(0, 0.3F * ImGui::GetFontSize());
+        set = take_out_button(app, path, "no " + place);
+        if (set) outcome(app, remove_value(document, path), fmt::format("sealant {}", otherwise));
+    }
+    return set;
+}
+
 bool take_out_button(App& app, const std::string& id, const std::string& place) {
     ImGui::PushID(id.c_str());
     const bool pressed = ImGui::Button("\u00d7");

@@ -31,6 +31,15 @@ bool number_field(App& app, const std::string& path, double otherwise, const std
 /// A text of the file; nothing written is "". True when it was set.
 bool text_field(App& app, const std::string& path, const std::string& place);
 
+/// A colour of the file, as a square that opens a picker, or `wide` with its digits beside. Without one there, `now` is
+/// shown. True when it was set.
+bool colour_field(App& app, const std::string& path, Colour now, const std::string& place, bool wide);
+
+/// A row for the colour of sealant: a colour with a cross that takes it out, or what it is without and a button that
+/// gives it one, `start`. True when it was set.
+bool sealant_row(App& app, const std::string& path, const std::string& otherwise, Colour start,
+                 const std::string& place);
+
 /// A small cross behind what can be taken out. True when pressed.
 bool take_out_button(App& app, const std::string& id, const std::string& place);
 

@@ -4,6 +4,8 @@
 
 #include <cstddef>
 
+#include "modeler/colour.hpp"
+
 namespace standproud::viewer {
 
 struct App;
@@ -11,6 +13,9 @@ struct App;
 using Drawn = bool;
 
 inline constexpr float row_names = 6.4F;  ///< letters' widths
+
+/// What a wall's panels look like.
+Colour panel_colour(App& app, std::size_t wall);
 
 Drawn draw_build_up(App& app, std::size_t wall);
 Drawn draw_frame(App& app, std::size_t wall);

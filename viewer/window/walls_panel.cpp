@@ -69,7 +69,9 @@ Drawn draw_gaps(App& app, std::size_t w) {
     if (!open || !begin_rows("gaps", names)) return true;
     const std::string base = fmt::format("walls[{}].gaps.", w);
     const auto at = [&](Edge edge) { return gap_at(model.job, model.room, w, edge); };
-    const bool drawn = gap_row(app, base + "left", "left end", at(Edge::left), "gap left") &&
+    const bool drawn = !sealant_row(app, fmt::format("walls[{}].sealant_colour", w), "as the job", panel_colour(app, w),
+                                    "wall sealant") &&
+                       gap_row(app, base + "left", "left end", at(Edge::left), "gap left") &&
                        gap_row(app, base + "right", "right end", at(Edge::right), "gap right") &&
                        gap_row(app, base + "bottom", "foot", at(Edge::bottom), "gap bottom") &&
                        gap_row(app, base + "top", "top", at(Edge::top), "gap top") &&

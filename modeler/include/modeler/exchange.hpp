@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "modeler/clearance.hpp"
+#include "modeler/colour.hpp"
 #include "modeler/parts.hpp"
 
 namespace standproud {
@@ -41,12 +42,7 @@ std::size_t write_step(const std::vector<Part>& parts, const std::vector<PipeSol
                        const std::vector<Overlap>& overlaps, const StepHeader& header,
                        const std::filesystem::path& path);
 
-/// sRGB, 0 to 255, of a layer: the one table for STEP, drawings and the window.
-struct Colour {
-    int red = 0;
-    int green = 0;
-    int blue = 0;
-};
+/// The colour that the job gives a part, else that of its layer: the one table for STEP, drawings and the window.
 Colour colour_of(const Part& part);
 
 }  // namespace standproud

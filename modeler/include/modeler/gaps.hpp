@@ -18,6 +18,12 @@ double bed_of(const Wall& wall);
 /// stands, none but the wall's own.
 EdgeGap gap_at(const Job& job, const Room& room, std::size_t wall, Edge edge);
 
+/// Whether the panels' top line at u is more than 20 mm below the wall's own top: a free edge, and no gap to seal.
+bool top_is_free(const Job& job, const Room& room, std::size_t wall, double u);
+
+/// What the gaps of a wall's panels are sealed with: the wall's own, else the job's.
+const SealantLook& sealant_on(const Job& job, std::size_t wall);
+
 /// The gap of a join: its own, else the wall's, else the job's.
 EdgeGap gap_of(const Job& job, std::size_t wall, const Join& join);
 EdgeGap gap_of(const Job& job, std::size_t wall, const LevelJoin& join);
@@ -43,7 +49,8 @@ struct PlacedLevel {
 /// From below.
 std::vector<PlacedLevel> placed_levels(const Job& job, std::size_t wall);
 
-enum class JointKind { join, corner, base, ceiling, opening };
+/// `end`: a panel stops short of a wall that carries none.
+enum class JointKind { join, corner, base, ceiling, opening, end };
 
 /// A gap between two panels, or between a panel and what stands still. Its sides move apart and together by the
 /// movement of `first_moves` and `second_moves` mm of panel.
@@ -61,7 +68,8 @@ struct PanelJoint {
     double first_moves = 0;   ///< mm of panel between its edge and its middle, square to the gap
     double second_moves = 0;  ///< and of the other panel; 0 for what stands still
     bool level = false;       ///< a level join
-    std::size_t entry = 0;    ///< of a join or opening: index into the wall's joins, level joins or openings
+    std::size_t entry = 0;    ///< of a join or opening: index into the wall's joins, level joins or openings; of an
+                              ///< end: 0 for the left one, 1 for the right one
     bool sealed = true;       ///< false: it lies behind the panel of the next wall, and only gives room to move
 };
 

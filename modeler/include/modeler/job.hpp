@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "modeler/colour.hpp"
 #include "modeler/geometry.hpp"
 #include "modeler/source.hpp"
 #include "modeler/survey_readings.hpp"
@@ -35,6 +36,13 @@ struct Layer {
     LayerKind kind = LayerKind::board;
     std::string name;
     Length thickness;
+    Source source;
+    std::optional<Colour> colour{};  ///< what it looks like; only pictures ask
+};
+
+/// What the gaps are sealed with, as it looks.
+struct SealantLook {
+    std::optional<Colour> colour;  ///< none: clear, and what lies behind the gap is seen
     Source source;
 };
 
@@ -129,9 +137,10 @@ struct Wall {
     std::vector<Join> joins;
     std::vector<LevelJoin> level_joins;
     WallGaps gaps;
-    std::optional<double> panel_top;  ///< this wall's top line where it differs from the job's
-    std::optional<BedKind> bedding;   ///< where it differs from the job's
-    bool square_to_next = false;      ///< bedded in a plane square to the bare face of the next wall
+    std::optional<double> panel_top;     ///< this wall's top line where it differs from the job's
+    std::optional<BedKind> bedding;      ///< where it differs from the job's
+    bool square_to_next = false;         ///< bedded in a plane square to the bare face of the next wall
+    std::optional<SealantLook> sealant;  ///< where it differs from the job's
     Source source;
 };
 
@@ -165,6 +174,7 @@ struct PanelRules {
     std::optional<double> bed_max;   ///< thickest bed that the adhesive allows, its own thickness included
     std::vector<std::string> order;  ///< the walls in the order they are lined
     bool order_given = false;        ///< by the job; else it is that of the file
+    SealantLook sealant;
     Source source;
 };
 
@@ -318,6 +328,8 @@ struct BenchFigure {
     std::string says;
     std::string shipped;        ///< source of the shipped value; empty: the job must give it
     std::optional<Source> set;  ///< where the job gives it
+    double least = 0;           ///< what it may be
+    double most = 0;
 };
 
 enum class BenchSaw { circular, table };

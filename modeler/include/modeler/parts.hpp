@@ -24,10 +24,16 @@ struct Part {
     std::vector<Profile> holes;
     double length = 0;
     Vec2 taper = {};
+    std::optional<Colour> colour{};  ///< that the job gives it; none: its layer's
 };
 
 /// All parts of the recess. A fitting whose seat is unknown gives only the parts that hang on the finished face.
 std::vector<Part> build_parts(const Model& model);
+
+/// What fills the gaps that are sealed, as parts of the layer "sealant": flush with the panels and as deep as they are
+/// thick, whatever is behind. One part for all gaps of a wall that join up. Clear sealant has no colour. It gives way,
+/// so nothing is measured against it. Outside a corner only what the next wall's bed leaves open.
+std::vector<Part> build_sealant(const Model& model);
 
 /// Room that things need and do not fill, as parts: layer says what for ("handle sweep", "heat", "swing").
 std::vector<Part> build_access(const Model& model);

@@ -63,6 +63,9 @@ Job as_surveyed(Job job, const Survey& survey);
 const Corner* corner_at(const Room& room, std::size_t wall, Side side);
 std::size_t neighbour(const Corner& corner, std::size_t wall);
 
+/// Whether one wall is lined before another.
+bool lined_before(const Job& job, std::size_t a, std::size_t b);
+
 /// The index of a wall; job.walls.size() when there is none of that id.
 std::size_t wall_index(const Job& job, const std::string& id);
 
@@ -106,7 +109,8 @@ std::optional<double> finished_corner(const Job& job, const Room& room, std::siz
 /// u of a position along the wall at height v; nothing when it names a finished corner that does not exist.
 std::optional<double> along_wall(const Job& job, const Room& room, std::size_t wall, const Across& across, double v);
 
-/// Wood or masonry behind a spot: its face, from the bare face there (behind it: negative), and how deep it goes.
+/// Wood or masonry behind a spot: its face, from the bare face there (behind it: negative), and how deep it goes. None
+/// within an opening.
 struct Backing {
     double face = 0;
     double depth = 0;

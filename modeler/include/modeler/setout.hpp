@@ -55,9 +55,21 @@ struct NogginNeed {
     bool there = false;  ///< a noggin or stud of the job already covers it, at this face
 };
 
+/// A window, doorway or hatch of the wall, to its edges on the bare face. mm.
+struct SetOutOpening {
+    std::string opening;  ///< its id
+    std::string name;
+    double left_bare = 0;   ///< of its left edge, from the left bare corner
+    double right_bare = 0;  ///< of its right edge, from the right bare corner
+    double bottom = 0;      ///< above the datum
+    double top = 0;
+    double width = 0;
+};
+
 struct WallSetOut {
     std::size_t wall = 0;
-    std::vector<SetOutMark> marks;  ///< from left to right
+    std::vector<SetOutMark> marks;        ///< from left to right
+    std::vector<SetOutOpening> openings;  ///< from left to right
     std::vector<SetOutPair> pairs;
     std::vector<NogginNeed> noggins;
 };

@@ -25,6 +25,19 @@ struct FittingChange {
     bool other_type = false;
 };
 
+/// An opening that is in only one of the two, or has other edges. Differences are new less old, mm.
+struct OpeningChange {
+    FittingChange::Kind kind = FittingChange::Kind::moved;
+    std::string opening;
+    std::string wall;
+    double left = 0;  ///< of its left edge, to the right
+    double right = 0;
+    double bottom = 0;  ///< up
+    double top = 0;
+    std::optional<double> old_reveal;  ///< how deep it is lined; none: not lined
+    std::optional<double> new_reveal;
+};
+
 /// A finding whose verdict is another, or that is only in one of the two.
 struct VerdictChange {
     std::string fitting;
@@ -42,11 +55,12 @@ struct VerdictChange {
 
 struct Comparison {
     std::vector<FittingChange> fittings;  ///< in the new job's order, those that vanished last
+    std::vector<OpeningChange> openings;  ///< likewise
     std::vector<VerdictChange> verdicts;  ///< what got worse first
     [[nodiscard]] bool worse() const;
 };
 
-/// Pairs fittings by id, and findings by fitting, rule and what they judge.
+/// Pairs fittings by id, openings by wall and id, and findings by fitting, rule and what they judge.
 Comparison compare(const Model& old_model, const std::vector<Finding>& old_findings, const Model& new_model,
                    const std::vector<Finding>& new_findings);
 

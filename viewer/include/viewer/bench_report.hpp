@@ -70,7 +70,8 @@ struct BenchJoint {
     double needed = 0;    ///< mm, the width from which the sealant stays within its class
     bool within = false;  ///< its class, as drawn
     bond::JointSeal seal;
-    std::optional<bond::PaintStrip> paint;  ///< behind a join, in the panels' plane
+    std::optional<Colour> sealant;          ///< its colour; none: clear
+    std::optional<bond::PaintStrip> paint;  ///< behind a join sealed clear, in the panels' plane
     bool level = false;                     ///< a level join
     bool in_reveal = false;                 ///< beside a strip of a reveal: its place is not in the wall's plane
 };

@@ -35,5 +35,6 @@ std::vector<Shift> shifts(const Earlier& earlier, const Document& document, cons
 
 /// "100 mm to the right; 20 mm up", "is new".
 std::string moved_words(const rules::FittingChange& change);
+std::string moved_words(const rules::OpeningChange& change);
 
 }  // namespace standproud::viewer
