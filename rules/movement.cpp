@@ -66,16 +66,24 @@ Source source_of(const BenchSettings& bench, const std::string& key) {
     return bench.source;
 }
 
+/// Whether what is judged is the width when cold and dry: sealant that is stretched there, or a gap that closes there
+/// because its panel draws away from it as it grows.
+bool judged_cold(const Judged& judged) {
+    const bool widest = judged.state == State::stretched;
+    const auto& moved = judged.movement.moved;
+    return widest == (moved.cold_and_dry >= moved.hot_and_wet);
+}
+
 /// Terms that come to the width at the end that is judged: hot and wet, or, of sealant that is stretched, cold and dry.
 Sum terms_of(const Model& model, const Judged& judged, const Conditions& by) {
     const PanelJoint& joint = *judged.joint;
     const double moving = joint.first_moves + joint.second_moves;
-    const std::string of = fmt::format("{} mm of panel", mm(std::round(moving * 10) / 10));
+    const std::string of = fmt::format("{} mm of panel", mm(std::round(std::abs(moving) * 10) / 10));
     Sum sum;
     const bool written = joint.gap.source.line > 0;
     sum.add(written ? "gap as drawn" : "gap, left out: 4 mm", joint.gap.width, 0,
             written ? joint.gap.source : model.job.walls[joint.wall].source);
-    if (judged.state == State::stretched) {
+    if (judged_cold(judged)) {
         sum.add("cold: " + of, moving * by.strain.thermal_shrinkage, 0, source_of(*by.bench, "coldest"));
         sum.add("dry: " + of, moving * by.strain.moisture_shrinkage, 0, source_of(*by.bench, "driest"));
     } else {
@@ -93,12 +101,17 @@ std::string class_words(const BenchSettings& bench) {
 std::string says(const Judged& judged, const Conditions& by) {
     const PanelJoint& joint = *judged.joint;
     const auto& moved = judged.movement.moved;
-    std::string text =
-        fmt::format("{}: {} mm as drawn; hot and wet {} (heat takes {}, moisture {}), cold and dry it is {} mm wide",
-                    joint.name, mm(joint.gap.width),
-                    moved.narrowest > same_length ? fmt::format("{} mm is left open", mm(moved.narrowest))
-                                                  : fmt::format("it closes, {} mm short", mm(-moved.narrowest)),
-                    mm(moved.closing_thermal), mm(moved.closing_moisture), mm(moved.widest));
+    const std::string left = moved.narrowest > same_length
+                                 ? fmt::format("{} mm is left open", mm(moved.narrowest))
+                                 : fmt::format("it closes, {} mm short", mm(-moved.narrowest));
+    std::string text = fmt::format("{}: {} mm as drawn; ", joint.name, mm(joint.gap.width));
+    text += moved.closing_thermal + moved.closing_moisture >= 0
+                ? fmt::format("hot and wet {} (heat takes {}, moisture {}), cold and dry it is {} mm wide", left,
+                              mm(moved.closing_thermal), mm(moved.closing_moisture), mm(moved.widest))
+                : fmt::format(
+                      "the panel grows away from it: hot and wet it is {} mm wide (heat gives {}, moisture {}), "
+                      "cold and dry {}",
+                      mm(moved.widest), mm(-moved.closing_thermal), mm(-moved.closing_moisture), left);
     if (judged.state >= State::squeezed) text += ". That is the most: free of the bond, which holds some of it back";
     if (joint.sealed && joint.gap.width > 0) {
         text +=
@@ -149,7 +162,7 @@ std::string action(const Judged& judged, const Conditions& by) {
         case State::closes:
             break;
     }
-    const double open = moved.closing_thermal + moved.closing_moisture;
+    const double open = joint.gap.width - moved.narrowest;
     return fmt::format("Widen it{}: more than {} mm stays open{}.", where, mm(tenth_up(open)),
                        joint.sealed ? ", " + sealed : "");
 }
@@ -209,8 +222,8 @@ Finding finding_of(const Model& model, const std::vector<Judged>& alike, const C
     finding.wall = model.job.walls[joint.wall].id;
     finding.subject = of_recess(joint) ? "recess" : "wall " + finding.wall;
     finding.trade = Trade::installer;
-    finding.quantity = fmt::format("{}: width {}", kind_words(model, joint),
-                                   worst.state == State::stretched ? "cold and dry" : "hot and wet");
+    finding.quantity =
+        fmt::format("{}: width {}", kind_words(model, joint), judged_cold(worst) ? "cold and dry" : "hot and wet");
     Need need{0, std::nullopt};
     if (joint.sealed) {
         const double may = movement::capability(by.sealant);

@@ -341,8 +341,13 @@ TEST(BenchDrawing, PanelsAndGapsStandOnTheWallAsInTheModel) {
             const auto& panel = made.bench.panels[k];
             const auto& outline = made.job.model.panels[k].outline.points;
             ASSERT_EQ(panel.shape.outline.points.size(), outline.size());
+            // Corner 1 is the lower left one, wherever the model begins.
+            std::size_t first = 0;
+            for (std::size_t i = 0; i < outline.size(); ++i) {
+                if (outline[i].x + outline[i].y < outline[first].x + outline[first].y) first = i;
+            }
             for (std::size_t i = 0; i < outline.size(); ++i)
-                EXPECT_LT(norm(panel.shape.outline.points[i] + panel.at - outline[i]), 1e-9);
+                EXPECT_LT(norm(panel.shape.outline.points[i] + panel.at - outline[(first + i) % outline.size()]), 1e-9);
             size[panel.id] = extent(made.job.model.panels[k].outline);
         }
         for (const auto& joint : made.bench.joints) {

@@ -138,6 +138,102 @@ TEST(Bond, NothingInANotchAndTapeBesideIt) {
     }
 }
 
+PanelBond notched(double width, const RoundedRect& notch, const BondRules& rules = {}) {
+    const auto answer = lay_bond(rectangle(width, 1847), {}, rules, {notch});
+    EXPECT_TRUE(answer.bond) << answer.refused;
+    return answer.bond.value_or(PanelBond{});
+}
+
+std::vector<Bead> in_legs(const PanelBond& bond) {
+    std::vector<Bead> found;
+    std::copy_if(bond.beads.begin(), bond.beads.end(), std::back_inserter(found),
+                 [](const Bead& bead) { return bead.in_leg; });
+    return found;
+}
+
+TEST(Bond, ALegBesideAWindowHasABead) {
+    // A window 249.5 wide and 753 high at the left edge of a panel 320 wide: the leg is 70.5 wide, its tape 288 to 300.
+    // Closed form: the bead in the middle between window and tape, as high as the window.
+    const RoundedRect window = RoundedRect::rect({124.75, 1326}, 249.5, 753, 5);
+    const PanelBond b = notched(320, window);
+    ASSERT_EQ(in_legs(b).size(), 1u);
+    const Bead bead = in_legs(b).front();
+    EXPECT_NEAR(bead.path.front().x, (249.5 + 288) / 2, 1e-9);
+    EXPECT_NEAR(bead.path.back().x, (249.5 + 288) / 2, 1e-9);
+    EXPECT_NEAR(bead.path.front().y, 1326 - 376.5, 1e-9);
+    EXPECT_NEAR(bead.path.back().y, 1326 + 376.5, 1e-9);
+    EXPECT_NEAR(bead.length, 753, 1e-9);
+    EXPECT_NEAR(b.leg_length, 753, 1e-9);
+    double waves = 0;
+    for (const Bead& one : b.beads) waves += one.in_leg ? 0 : one.length;
+    EXPECT_GT(waves, 0);
+    EXPECT_NEAR(b.bead_length, waves + 753, 1e-6);
+    EXPECT_NEAR(b.adhesive_volume, pi * 9 * (waves + 753), 1e-3);
+    EXPECT_TRUE(b.dry.empty());
+    // At the right edge it is the same, mirrored; one in the top corner ends its bead under the top edge's clearance.
+    const PanelBond right = notched(320, RoundedRect::rect({320 - 124.75, 1326}, 249.5, 753, 5));
+    ASSERT_EQ(in_legs(right).size(), 1u);
+    EXPECT_NEAR(in_legs(right).front().path.front().x, 320 - (249.5 + 288) / 2, 1e-9);
+    EXPECT_NEAR(right.leg_length, 753, 1e-9);
+    EXPECT_NEAR(notched(320, RoundedRect::rect({124.75, 1500}, 249.5, 753, 5)).leg_length, 1847 - 13 - 1123.5, 1e-9);
+    // Where the waves come by, no bead is added.
+    EXPECT_EQ(notched(900, window).leg_length, 0);
+    EXPECT_EQ(laid(rectangle(320, 1847), {}).leg_length, 0);
+}
+
+TEST(Bond, ABeadInALegJustFits) {
+    // Closed form: 20 and 12 of tape, then 10, 6 and 10 of bead: 58.
+    const auto leg = [](double wide) { return RoundedRect::rect({(320 - wide) / 2, 1000}, 320 - wide, 600, 5); };
+    const PanelBond fits = notched(320, leg(58));
+    EXPECT_NEAR(fits.leg_length, 600, 1e-9);
+    EXPECT_TRUE(fits.dry.empty());
+    const PanelBond misses = notched(320, leg(57.99));
+    EXPECT_EQ(misses.leg_length, 0);
+    ASSERT_EQ(misses.dry.size(), 1u);
+    EXPECT_TRUE(misses.dry[0].taped);
+    EXPECT_NEAR(misses.dry[0].left, 262.01, 1e-9);
+    EXPECT_NEAR(misses.dry[0].right, 320, 1e-9);
+    EXPECT_NEAR(misses.dry[0].bottom, 700, 1e-9);
+    EXPECT_NEAR(misses.dry[0].top, 1300, 1e-9);
+    // 20, 12 and 20 hold tape; less does not, and is named as well.
+    EXPECT_TRUE(notched(320, leg(52)).dry.at(0).taped);
+    EXPECT_FALSE(notched(320, leg(51.99)).dry.at(0).taped);
+    // Tape 26 from the edge leaves room on its outer side, 25.99 does not.
+    BondRules rules;
+    rules.tape_inset = 26;
+    EXPECT_NEAR(notched(320, leg(26 + 12 + 26), rules).leg_length, 2 * 600, 1e-9);
+    rules.tape_inset = 25.99;
+    EXPECT_NEAR(notched(320, leg(26 + 12 + 26), rules).leg_length, 600, 1e-9);
+}
+
+TEST(Bond, ALegBetweenTwoNotches) {
+    // From 130 to 188: tape beside the left notch, 150 to 162, and a bead in the 26 that are left. Closed form: as high
+    // as both notches are beside each other.
+    for (const double up : {0.0, 200.0}) {
+        const RoundedRect left = RoundedRect::rect({65, 1000}, 130, 600, 5);
+        const RoundedRect right = RoundedRect::rect({254, 1000 + up}, 132, 600, 5);
+        const auto answer = lay_bond(rectangle(320, 1847), {}, {}, {left, right});
+        ASSERT_TRUE(answer.bond) << answer.refused;
+        const auto beads = in_legs(*answer.bond);
+        ASSERT_EQ(beads.size(), 1u) << up;
+        EXPECT_NEAR(beads[0].path.front().x, 175, 1e-9);
+        EXPECT_NEAR(beads[0].path.front().y, 700 + up, 1e-9);
+        EXPECT_NEAR(beads[0].length, 600 - up, 1e-9);
+        EXPECT_TRUE(answer.bond->dry.empty());
+    }
+}
+
+TEST(Bond, ARingGluesAShortLeg) {
+    // A leg 70 wide and 120 high, with a 20 mm hole in its middle, whose ring is 18 to its middle: 42 is left above and
+    // below, less than the shortest bit of tape. Without the hole it has its bead, 120 long. Closed form.
+    const RoundedRect notch = RoundedRect::rect({125, 760}, 250, 120, 5);
+    const auto answer = lay_bond(rectangle(320, 1847), {RoundedRect::circle({285, 760}, 20)}, {}, {notch});
+    ASSERT_TRUE(answer.bond) << answer.refused;
+    EXPECT_EQ(answer.bond->leg_length, 0);
+    EXPECT_TRUE(answer.bond->dry.empty());
+    EXPECT_NEAR(notched(320, notch).leg_length, 120, 1e-9);
+}
+
 TEST(Bond, AWavesLengthIsAnEllipticIntegral) {
     // Closed form: over whole waves of swing a and length L, with b = 2 pi a / L: (2 L / pi) sqrt(1 + b2) E(b / sqrt(1
     // + b2)).
@@ -280,6 +376,80 @@ TEST(Bond, NothingLiesOverAHoleOrTheEdge) {
     }
     EXPECT_GT(broken, 50);
     EXPECT_GT(moved, 50);
+}
+
+/// In legs beside notches beads keep clear, also between the points of their paths; no leg is left without adhesive and
+/// without a word; and what has no notch has no straight bead.
+TEST(Bond, NoLegIsLeftDryInSilence) {
+    const unsigned seed = 6602;
+    std::mt19937 random(seed);
+    std::uniform_real_distribution<double> part(0, 1);
+    const BondRules rules;
+    int straight = 0;
+    int dry = 0;
+    int beside_ring = 0;
+    for (int round = 0; round < 400; ++round) {
+        SCOPED_TRACE(testing::Message() << "seed " << seed << " round " << round);
+        const double w = 200 + 500 * part(random);
+        const double h = 900 + 1500 * part(random);
+        const auto off = [&] { return 6 * part(random); };
+        const Polygon outline{{{off(), off()}, {w - off(), off()}, {w - off(), h - off()}, {off(), h - off()}}};
+        const double leg = 30 + 120 * part(random);
+        const double from = h * (0.1 + 0.4 * part(random));
+        const double to = from + h * (0.2 + 0.2 * part(random));
+        const bool right = part(random) < 0.5;
+        const RoundedRect notch =
+            RoundedRect::rect({right ? (leg + w) / 2 : (w - leg) / 2, (from + to) / 2}, w - leg, to - from, 5);
+        const double left_end = right ? 0 : w - leg;
+        std::vector<RoundedRect> holes;
+        if (part(random) < 0.5 && leg > 60)
+            holes.push_back(RoundedRect::circle({left_end + leg * (0.4 + 0.2 * part(random)), (from + to) / 2}, 20));
+        const auto answer = lay_bond(outline, holes, rules, {notch});
+        ASSERT_TRUE(answer.bond) << answer.refused;
+        const PanelBond& b = *answer.bond;
+        for (const Bead& bead : in_legs(b)) {
+            ++straight;
+            const double x = bead.path.front().x;
+            EXPECT_GT(x, left_end);
+            EXPECT_LT(x, left_end + leg);
+            EXPECT_NEAR(bead.length, bead.path.back().y - bead.path.front().y, 1e-9);
+            EXPECT_GE(bead.length, rules.tape_shortest);
+            for (double y = bead.path.front().y; y <= bead.path.back().y; y += 1) {
+                EXPECT_GE(within(outline, {x, y}), rules.bead_clear + rules.bead / 2 - 1e-4);
+                EXPECT_GE(away(notch, {x, y}), rules.bead_clear + rules.bead / 2 - 1e-6);
+                for (const Ring& ring : b.rings)
+                    EXPECT_GE(away(ring.path, {x, y}), rules.bead + rules.bead_clear - 1e-6);
+                for (const TapeStrip& t : b.tape) {
+                    const Vec2 over{std::abs(x - t.x) - rules.tape_width / 2, std::max(t.from - y, y - t.to)};
+                    EXPECT_GE(std::max(over.x, over.y), rules.bead_clear + rules.bead / 2 - 1e-6);
+                }
+            }
+            beside_ring += b.rings.empty() ? 0 : 1;
+        }
+        dry += static_cast<int>(b.dry.size());
+        // By heights, written afresh: a whole wave of leg without adhesive is named.
+        double last = from;
+        for (double y = from; y <= to; y += 1) {
+            const auto at_height = [&](Vec2 p) {
+                return std::abs(p.y - y) < 2.5 && p.x > left_end && p.x < left_end + leg;
+            };
+            bool stuck = std::any_of(b.rings.begin(), b.rings.end(), [&](const Ring& ring) {
+                return std::abs(ring.path.centre.y - y) <= ring.path.half_height + rules.bead + rules.bead_clear;
+            });
+            for (const Bead& bead : b.beads) {
+                stuck = stuck || std::any_of(bead.path.begin(), bead.path.end(), at_height) ||
+                        (bead.in_leg && y >= bead.path.front().y && y <= bead.path.back().y);
+            }
+            for (const DryLeg& named : b.dry) stuck = stuck || (y >= named.bottom && y <= named.top);
+            if (stuck) last = y;
+            EXPECT_LE(y - last, rules.wave_length + 30);
+        }
+        EXPECT_EQ(laid(outline, {}).leg_length, 0);
+        EXPECT_TRUE(laid(outline, {}).dry.empty());
+    }
+    EXPECT_GT(straight, 50);
+    EXPECT_GT(beside_ring, 20);
+    EXPECT_GT(dry, 50);
 }
 
 TEST(Bond, RefusesInWords) {

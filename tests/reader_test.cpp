@@ -249,5 +249,41 @@ TEST(Reader, NearestWord) {
     EXPECT_EQ(nearest_word("zzzzzz", {"height", "width"}), "");
 }
 
+TEST(Reader, AWallIsNamedOnceInAnOrder) {
+    for (const auto& [from, to] : std::vector<std::pair<std::string, std::string>>{
+             {"order = [\"back\", \"left\", \"right\"]", "order = [\"back\", \"left\", \"back\"]"},
+             {"order = [\"back\", \"left\", \"right\"]", "order = [\"left\", \"left\"]"}}) {
+        std::string text = testing::recess("");
+        text.replace(text.find(from), from.size(), to);
+        Faults faults;
+        (void)testing::job_of(text, faults);
+        ASSERT_EQ(faults.size(), 1u);
+        EXPECT_EQ(faults[0].says, "panels.order names it twice");
+        EXPECT_EQ(faults[0].allowed, "each once");
+        EXPECT_GT(faults[0].where.line, 0);
+    }
+}
+
+TEST(Reader, AJoinStandsOnItsWall) {
+    const auto faults_with = [](const std::string& joins) {
+        std::string text = testing::recess("");
+        text.insert(text.find("[walls.studs]"), joins + "\n");
+        Faults faults;
+        (void)testing::job_of(text, faults);
+        return faults;
+    };
+    EXPECT_TRUE(faults_with("joins = [{across = 1200, from = \"left bare\"}]").empty());
+    EXPECT_TRUE(faults_with("joins = [{across = -600, from = \"centre\"}]").empty());
+    EXPECT_TRUE(faults_with("level_joins = [{height = 2400}]").empty());
+    for (const char* outside :
+         {"joins = [{across = 1200.01, from = \"left bare\"}]", "joins = [{across = -0.01, from = \"right bare\"}]",
+          "joins = [{across = 600.01, from = \"centre\"}]", "level_joins = [{height = 2400.01}]"}) {
+        const auto faults = faults_with(outside);
+        ASSERT_EQ(faults.size(), 1u) << outside;
+        EXPECT_NE(faults[0].says.find("\"back\""), std::string::npos) << faults[0].says;
+        EXPECT_FALSE(faults[0].allowed.empty());
+    }
+}
+
 }  // namespace
 }  // namespace standproud

@@ -12,6 +12,7 @@ namespace standproud::sequence {
 namespace {
 
 using namespace std::chrono_literals;
+using std::chrono::days;
 using std::chrono::local_days;
 
 Sequence ordered(const std::vector<Task>& tasks) {
@@ -375,6 +376,58 @@ TEST(ICalendar, LinesFoldAtExactlySeventyFiveOctets) {
         const std::string text = icalendar_text(tasks, dated, {"job", "x", {}});
         const std::string full = "SUMMARY:installer: " + std::string(56, 'x') + "\r\n";
         EXPECT_NE(text.find(length == 56 ? full : full + " x\r\n"), std::string::npos);
+    }
+}
+
+// Closed form: 8 to 16 h, Friday 15:52: 8 minutes are left, a panel takes 45, so the first begins on Monday. Ten take
+// 450 of a day's 480; the eleventh goes to Tuesday.
+TEST(Sequence, WhatIsNotLeftOvernightWaitsForTheMorning) {
+    const auto friday = local_days(2026y / 6 / 19);
+    const auto dated = [&](int work, int unit, LocalMinute start) {
+        Task one = task("bond", work, {});
+        one.unit = unit;
+        const auto answer = date_tasks({one}, {}, start);
+        const auto shared = share_crews({one}, {}, {}, start);
+        EXPECT_EQ(shared.calendar.tasks.at(0).start, answer.tasks.at(0).start);
+        EXPECT_EQ(shared.calendar.tasks.at(0).finish, answer.tasks.at(0).finish);
+        return answer.tasks.at(0);
+    };
+    const auto late = dated(3 * 45, 45, friday + 15h + 52min);
+    EXPECT_EQ(late.start, friday + days(3) + 8h);
+    EXPECT_EQ(late.finish, friday + days(3) + 10h + 15min);
+    const auto many = dated(11 * 45, 45, friday + days(3));
+    EXPECT_EQ(many.start, friday + days(3) + 8h);
+    EXPECT_EQ(many.finish, friday + days(4) + 8h + 45min);
+    // Just fits, and just does not.
+    EXPECT_EQ(dated(45, 45, friday + 15h + 15min).start, friday + 15h + 15min);
+    EXPECT_EQ(dated(45, 45, friday + 15h + 16min).start, friday + days(3) + 8h);
+    // Without a unit, or with one that no day holds, it stops and goes on.
+    EXPECT_EQ(dated(45, 0, friday + 15h + 52min).finish, friday + days(3) + 8h + 37min);
+    EXPECT_EQ(dated(500, 500, friday + 8h).finish, friday + days(3) + 8h + 20min);
+}
+
+// Relation, and what the search over orders rests on: a later start never ends earlier; no unit runs past closing time.
+TEST(Sequence, ALaterStartNeverEndsEarlierWithUnitsEither) {
+    const unsigned seed = 551;
+    std::mt19937 random(seed);
+    const auto pick = [&](int low, int high) { return std::uniform_int_distribution<int>(low, high)(random); };
+    const auto from = local_days(2026y / 6 / 15);
+    for (int round = 0; round < 200; ++round) {
+        SCOPED_TRACE(::testing::Message() << "seed " << seed << " round " << round);
+        Task one = task("bond", 0, {});
+        one.unit = pick(1, 480);
+        const int count = pick(1, 6);
+        one.work = count * one.unit;
+        LocalMinute before{};
+        for (LocalMinute start = from; start < from + days(8); start += std::chrono::minutes(pick(1, 200))) {
+            const auto dated = date_tasks({one}, {}, start).tasks.at(0);
+            EXPECT_GE(dated.finish, before);
+            before = dated.finish;
+            // Its last unit lies within one day's hours.
+            const auto day = std::chrono::floor<days>(dated.finish);
+            EXPECT_GE(dated.finish - std::chrono::minutes(one.unit), day + 8h);
+            EXPECT_LE(dated.finish, day + 16h);
+        }
     }
 }
 

@@ -123,13 +123,16 @@ class Planner {
             std::vector<Place> corners;
             for (const auto& corner : o.inside) corners.push_back({corner.at, 0});
             add(Work::saw_opening, Tool::jigsaw, Face::front, i, std::move(corners),
-                fmt::format("{}: NOTCH, saw in from the edge to the corner hole{} with the jigsaw, rear face down.",
+                fmt::format("{}: NOTCH, saw in from the edge to the corner hole{} with the jigsaw, rear face down: "
+                            "a fine blade that cuts downwards.",
                             o.seen.name, o.inside.size() == 1 ? "" : "s"));
             return;
         }
         add(Work::saw_opening, Tool::jigsaw, Face::front, i, {{s.centre, 0}},
-            fmt::format("{}: saw from corner hole to corner hole with the jigsaw, rear face down: {:g} x {:g} mm.",
-                        o.seen.name, 2 * s.half_width, 2 * s.half_height));
+            fmt::format(
+                "{}: saw from corner hole to corner hole with the jigsaw, rear face down: {:g} x {:g} mm, a fine "
+                "blade that cuts downwards.",
+                o.seen.name, 2 * s.half_width, 2 * s.half_height));
     }
 
     const BenchRules& rules_;

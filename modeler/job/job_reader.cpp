@@ -121,7 +121,21 @@ void check_references(const Job& job, Faults& faults) {
         }
     }
     for (std::size_t w = 0; w < job.walls.size(); ++w) {
-        for (const auto& join : job.walls[w].joins) check_across(job, w, join, "walls.joins.from", faults);
+        for (const auto& join : job.walls[w].joins) {
+            check_across(job, w, join, "walls.joins.from", faults);
+            const double most = job.walls[w].width / (join.from == Across::From::centre ? 2 : 1);
+            const double least = join.from == Across::From::centre ? -most : 0;
+            if (join.distance >= least && join.distance <= most) continue;
+            faults.push_back({join.source, "walls.joins.across", fmt::format("{}", join.distance),
+                              fmt::format("{:g} to {:g} mm", least, most),
+                              fmt::format("a join lies outside wall \"{}\"", job.walls[w].id)});
+        }
+        for (const auto& join : job.walls[w].level_joins) {
+            if (join.height <= job.walls[w].height) continue;
+            faults.push_back({join.source, "walls.level_joins.height", fmt::format("{}", join.height),
+                              fmt::format("up to {:g} mm", job.walls[w].height),
+                              fmt::format("a level join lies above wall \"{}\"", job.walls[w].id)});
+        }
     }
     auto joined = ids_of(job.fittings);
     for (const auto& pipe : job.pipes) joined.push_back(pipe.id);

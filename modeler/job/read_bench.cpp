@@ -133,6 +133,9 @@ BenchSettings read_bench(Table& table) {
     for (const char* key : {"adhesive_price", "sealant_price", "tape_price", "backing_price"}) {
         if (const auto price = table.maybe_number(key, {0, 1e6, "of any one currency"})) bench.prices[key] = *price;
     }
+    if (figure(bench, "trim") > 0 && figure(bench, "trim") < figure(bench, "kerf"))
+        table.fault("trim", "the saw would run half off the sheet: its cut is wider than what is taken off",
+                    fmt::format("0, or {:g} mm (kerf) or more", figure(bench, "kerf")));
     check_order(table, bench, "coldest", "fixed_at");
     check_order(table, bench, "fixed_at", "hottest");
     check_order(table, bench, "driest", "fixed_humidity");

@@ -27,7 +27,7 @@ PipeRun read_pipe(Table& table) {
         if (norm(RoomPoint{b.u - a.u, b.v - a.v, b.n - a.n}) > same_length) continue;
         table.fault("points", fmt::format("points {} and {} of a pipe are the same", i, i + 1), "points apart");
     }
-    for (auto& [id, source] : table.texts("connects")) pipe.connects.push_back(id);
+    pipe.connects = table.names("connects");
     table.finish();
     return pipe;
 }

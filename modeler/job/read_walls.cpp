@@ -85,12 +85,14 @@ void check_openings(const Wall& wall, Table& table) {
     constexpr double apart = 20;  // mm: what stands between two openings can be lined
     for (std::size_t i = 0; i < wall.openings.size(); ++i) {
         const WallOpening& a = wall.openings[i];
-        if (a.right > wall.width + same_length || a.top > wall.height + same_length) {
-            table.fault(
-                "openings",
-                fmt::format("opening \"{}\" on line {} reaches outside wall \"{}\"", a.id, a.source.line, wall.id),
-                fmt::format("0 to {:g} mm across, 0 to {:g} mm high", wall.width, wall.height));
-        }
+        const auto outside = [&](const char* key, double found, double most) {
+            if (found <= most + same_length) return;
+            table.fault_at(a.source, fmt::format("walls.openings.{}", key), fmt::format("{}", found),
+                           fmt::format("opening \"{}\" reaches outside wall \"{}\"", a.id, wall.id),
+                           fmt::format("up to {:g} mm", most));
+        };
+        outside("right", a.right, wall.width);
+        outside("top", a.top, wall.height);
         for (std::size_t j = 0; j < i; ++j) {
             const WallOpening& b = wall.openings[j];
             if (a.id == b.id)
@@ -207,7 +209,7 @@ Tray read_tray(Table& table) {
     tray.base = table.number("base", level);
     tray.rim = table.number("rim", level);
     if (tray.rim < tray.base) table.fault("rim", "the tray's rim lies below its base", "base or more");
-    for (auto& [wall, source] : table.texts("walls")) tray.walls.push_back(wall);
+    tray.walls = table.names("walls");
     if (!table.has("walls"))
         table.fault("walls", "tray.walls is missing", "the walls whose panels stand over the rim: [\"back\", ...]");
     table.finish();
@@ -228,7 +230,7 @@ PanelRules read_panels(Table& table) {
     panels.plumb = table.flag("plumb", false);
     panels.sealant = table.maybe_sealant("sealant_colour").value_or(SealantLook{{}, panels.source});
     panels.bed_max = table.maybe_number("bed_max", {0, 100, "mm", true});
-    for (auto& [wall, source] : table.texts("order")) panels.order.push_back(wall);
+    panels.order = table.names("order");
     panels.order_given = table.has("order");
     table.finish();
     return panels;

@@ -15,6 +15,10 @@ std::string shown(const toml::node& node) {
     if (node.is_table()) return "a table";
     if (node.is_array()) return "a list";
     if (const auto words = node.value_exact<std::string>()) return fmt::format("\"{}\"", *words);
+    if (const auto number = node.value_exact<double>()) {
+        const std::string digits = fmt::format("{}", *number);
+        return digits.find_first_not_of("-0123456789") == digits.npos ? digits + ".0" : digits;
+    }
     std::ostringstream text;
     node.visit([&](const auto& value) { text << value; });
     return text.str();
@@ -87,6 +91,11 @@ void Table::missing(const char* key, const std::string& allowed) {
 
 void Table::wrong(const char* key, const toml::node& node, const std::string& says, const std::string& allowed) {
     faults_->push_back({at(node.source()), full(key), shown(node), allowed, says});
+}
+
+void Table::fault_at(const Source& where, const std::string& key, const std::string& found, const std::string& says,
+                     const std::string& allowed) {
+    faults_->push_back({where, key, found, allowed, says});
 }
 
 void Table::fault(const char* key, const std::string& says, const std::string& allowed) {
@@ -307,6 +316,19 @@ std::vector<std::pair<std::string, Source>> Table::texts(const char* key) {
         }
     }
     return values;
+}
+
+std::vector<std::string> Table::names(const char* key) {
+    std::vector<std::string> names;
+    for (auto& [name, source] : texts(key)) {
+        if (std::find(names.begin(), names.end(), name) == names.end()) {
+            names.push_back(name);
+        } else {
+            fault_at(source, full(key), fmt::format("\"{}\"", name), fmt::format("{} names it twice", full(key)),
+                     "each once");
+        }
+    }
+    return names;
 }
 
 std::optional<Table> Table::table(const char* key) {

@@ -48,6 +48,7 @@ class Table {
     std::optional<Vec2> maybe_pair(const char* key, Range range);
     std::vector<double> numbers(const char* key, Range range);
     std::vector<std::pair<std::string, Source>> texts(const char* key);
+    std::vector<std::string> names(const char* key);                                              ///< ids, each once
     std::vector<std::pair<std::array<double, 3>, Source>> triples(const char* key, Range range);  ///< [[a, b, c], ...]
 
     /// Sub-tables: one, or a list. Missing is empty.
@@ -62,6 +63,10 @@ class Table {
     [[nodiscard]] Source source_of(const char* key) const;
     [[nodiscard]] std::string full(const char* key) const;  ///< with the table's name: "fittings.height"
     void fault(const char* key, const std::string& says, const std::string& allowed);
+
+    /// The same where the value was written somewhere else: "walls.openings.right", with what was found.
+    void fault_at(const Source& where, const std::string& key, const std::string& found, const std::string& says,
+                  const std::string& allowed);
 
     /// Reports keys that were never asked for. Call last.
     void finish();

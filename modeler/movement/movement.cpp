@@ -57,15 +57,17 @@ GapMovement move_gap(const Gap& gap, const Strain& strain) {
     GapMovement m;
     m.closing_thermal = moving * strain.thermal_growth;
     m.closing_moisture = moving * strain.moisture_growth;
-    m.narrowest = gap.width - m.closing_thermal - m.closing_moisture;
-    m.widest = gap.width + moving * strain.shrinkage();
+    m.hot_and_wet = gap.width - m.closing_thermal - m.closing_moisture;
+    m.cold_and_dry = gap.width + moving * strain.shrinkage();
+    m.narrowest = std::min(m.hot_and_wet, m.cold_and_dry);
+    m.widest = std::max(m.hot_and_wet, m.cold_and_dry);
     m.tension = (m.widest - gap.width) / gap.width;
     m.compression = (gap.width - m.narrowest) / gap.width;
     return m;
 }
 
 double width_needed(const Gap& gap, const Strain& strain, SealantClass sealant) {
-    const double moving = gap.first_moves + gap.second_moves;
+    const double moving = std::abs(gap.first_moves + gap.second_moves);
     return moving * std::max(strain.growth(), strain.shrinkage()) / capability(sealant);
 }
 

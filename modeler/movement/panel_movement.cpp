@@ -1,5 +1,7 @@
 #include "modeler/panel_movement.hpp"
 
+#include <cmath>
+
 namespace standproud {
 
 movement::Strain strain_of(const BenchSettings& bench) {
@@ -28,10 +30,12 @@ JointMovement move_joint(const PanelJoint& joint, const movement::Strain& strain
     JointMovement made;
     made.moved = movement::move_gap(gap, strain);
     made.needed = movement::width_needed(gap, strain, sealant);
-    if (joint.kind == JointKind::opening && joint.first_moves > 0) {
-        // A wider gap moves the panel's edge away from its middle, and it moves the more: w = k (m + w - drawn).
-        const double share = made.needed / joint.first_moves;
-        made.needed = share * (joint.first_moves - gap.width) / (1 - share);
+    if (joint.kind == JointKind::opening && joint.first_moves != 0) {
+        // A wider gap moves the panel's edge by as much: nearer to the middle where that lies behind it, and it moves
+        // the less, w = k (m - w + drawn); away from a middle across the gap, and it moves the more.
+        const double share = made.needed / std::abs(joint.first_moves);
+        made.needed = joint.first_moves > 0 ? share * (joint.first_moves + gap.width) / (1 + share)
+                                            : share * (-joint.first_moves - gap.width) / (1 - share);
     }
     made.within = gap.width > 0 && movement::within_class(made.moved, sealant);
     if (gap.width <= 0) made.moved.tension = made.moved.compression = 0;

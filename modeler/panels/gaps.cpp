@@ -63,6 +63,9 @@ class Joints {
     std::vector<PanelJoint> run() {
         for (std::size_t w = 0; w < model_.job.walls.size(); ++w) along(w);
         for (const auto& corner : model_.room.corners) at(corner);
+        for (PanelJoint& joint : joints_) {
+            if (joint.at_face == 0) joint.at_face = joint.gap.width;
+        }
         return std::move(joints_);
     }
 
@@ -217,7 +220,9 @@ class Joints {
                 if (opening.reveal) joint.gap.width = std::max(joint.gap.width, bed_of(wall(w)));
                 joint.key =
                     fmt::format("gap of opening {} of wall {}, or opening_gap in [panels]", opening.id, wall(w).id);
-                joint.first_moves = std::abs(at - centre);
+                // Growing, the edge moves away from the panel's middle: into the gap, or out of it where the middle
+                // lies across.
+                joint.first_moves = -outside * (at - centre);
                 std::vector<Span> spans;
                 for (const auto& [from, to] : spans_at(seen, at + outside * beside)) {
                     const Span both{std::max(from, along.first), std::min(to, along.second)};
@@ -305,6 +310,7 @@ class Joints {
             joint.key = key_of(wall(w), at_right ? "right" : "left");
             joint.first_moves = width_of(panel(i)) / 2;
             square_to_gap(joint, share_of(corner.angle));
+            if (!is_wide(corner.angle)) lean(joint, corner.angle);
             add_parts(joint, beside_openings(w, panel(i), {e[2], e[3]}, false, at), false,
                       at + (at_right ? 1 : -1) * joint.gap.width / 2);
         }
@@ -339,7 +345,9 @@ class Joints {
             square_to_gap(end(corner, first, width, meeting), share);
             return;
         }
-        square_to_gap(end(corner, second, own(second).width, meeting), share);
+        PanelJoint& front = end(corner, second, own(second).width, meeting);
+        square_to_gap(front, share);
+        lean(front, corner.angle);
         PanelJoint& behind = end(corner, first, own(first).width, meeting);
         behind.name = fmt::format("edge of {} behind {}", panel(left_first ? behind.panels[0] : behind.panels[1]).id,
                                   panel(left_first ? behind.panels[1] : behind.panels[0]).id);
@@ -359,6 +367,17 @@ class Joints {
                 least = std::min(least, -back.from_room(panel(i).place.to_room(at.x, at.y, z))[2]);
         }
         return least;
+    }
+
+    /// A square-cut edge against a face that stands at an angle to it, inside a corner.
+    void lean(PanelJoint& joint, double angle) const {
+        const Panel& own = panel(joint.panels.front());
+        const std::size_t w = own.wall == joint.wall ? own.wall : panel(joint.panels.back()).wall;
+        const auto& bedding = model_.room.faces[w].bedding;
+        const double deep =
+            panel(joint.panels.front()).thickness + std::max(bed_of(wall(w)), bedding ? bedding->greatest_bed : 0);
+        joint.widens = angle == 90 ? 0 : std::cos(angle * pi / 180);
+        joint.at_face = joint.gap.width + deep * std::max(0.0, -joint.widens);
     }
 
     static void square_to_gap(PanelJoint& joint, double share) {

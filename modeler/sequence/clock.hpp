@@ -29,13 +29,28 @@ class Clock {
         return day + minutes(hours_.from);
     }
 
+    /// The first minute at or after a time when a task's first unit can be done before the site closes.
+    [[nodiscard]] LocalMinute opens(LocalMinute at, const Task& task) const {
+        return begins(at, std::min(unit_of(task), task.work));
+    }
+
+    /// The end of a task begun then. A later start never ends earlier.
+    [[nodiscard]] LocalMinute after_work(LocalMinute start, const Task& task) const {
+        const int unit = unit_of(task);
+        if (unit == 0) return after_work(start, task.work);
+        LocalMinute at = start;
+        for (int left = task.work; left > 0; left -= unit) {
+            const int piece = std::min(left, unit);
+            at = begins(at, piece) + minutes(piece);
+        }
+        return at;
+    }
+
     [[nodiscard]] LocalMinute after_work(LocalMinute start, int work) const {
         LocalMinute at = start;
         while (work > 0) {
             at = opens(at);
-            const local_days day = std::chrono::floor<days>(at);
-            const int left = static_cast<int>((day + minutes(hours_.to) - at).count());
-            const int done = std::min(left, work);
+            const int done = std::min(left_of_day(at), work);
             at += minutes(done);
             work -= done;
         }
@@ -43,6 +58,15 @@ class Clock {
     }
 
   private:
+    [[nodiscard]] int left_of_day(LocalMinute at) const {
+        return static_cast<int>((std::chrono::floor<days>(at) + minutes(hours_.to) - at).count());
+    }
+    [[nodiscard]] int unit_of(const Task& task) const { return task.unit <= hours_.to - hours_.from ? task.unit : 0; }
+    [[nodiscard]] LocalMinute begins(LocalMinute at, int piece) const {
+        at = opens(at);
+        return left_of_day(at) >= piece ? at : opens(at + minutes(left_of_day(at)));
+    }
+
     [[nodiscard]] bool works(local_days day) const {
         const std::chrono::weekday weekday(day);
         return hours_.days[weekday.iso_encoding() - 1] &&

@@ -32,8 +32,8 @@ CalendarAnswer date_tasks(const std::vector<Task>& tasks, const WorkHours& hours
             ready = std::max(ready, answer.tasks[b].ready);
             if (!t.held_by || answer.tasks[b].ready > answer.tasks[*t.held_by].ready) t.held_by = b;
         }
-        t.start = tasks[i].work > 0 ? clock.opens(ready) : ready;
-        t.finish = clock.after_work(t.start, tasks[i].work);
+        t.start = tasks[i].work > 0 ? clock.opens(ready, tasks[i]) : ready;
+        t.finish = clock.after_work(t.start, tasks[i]);
         t.ready = t.finish + minutes(tasks[i].wait);
         answer.end = std::max(answer.end, t.ready);
     }

@@ -93,7 +93,8 @@ std::string icalendar_text(const std::vector<Task>& tasks, const CalendarAnswer&
         add_line(out, "UID:" + escaped(task.id + "." + text.uid));
         add_line(out, "DTSTAMP:" + stamp);
         add_line(out, "DTSTART:" + date_time(d.start, 0));
-        if (d.finish > d.start) add_line(out, "DTEND:" + date_time(d.finish, 0));  // must be later, 3.8.2.2
+        const LocalMinute end = task.work > 0 ? d.finish : d.ready;      // a wait takes nobody, but time
+        if (end > d.start) add_line(out, "DTEND:" + date_time(end, 0));  // must be later, 3.8.2.2
         add_line(out, "SUMMARY:" + escaped(task.trade + ": " + task.name + (task.hold.empty() ? "" : " [hold point]")));
         add_line(out, "LOCATION:" + escaped(text.job));
         if (!task.trade.empty()) add_line(out, "CATEGORIES:" + escaped(task.trade));

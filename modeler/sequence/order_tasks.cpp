@@ -17,6 +17,9 @@ std::string refuse_task(const Task& task) {
     if (task.work < 0 || task.work > longest) {
         return fmt::format("task {}: work {} minutes; it must be 0 to {}", task.id, task.work, longest);
     }
+    if (task.unit < 0 || task.unit > longest) {
+        return fmt::format("task {}: unit {} minutes; it must be 0 to {}", task.id, task.unit, longest);
+    }
     if (task.wait < 0 || task.wait > longest) {
         return fmt::format("task {}: wait {} minutes; it must be 0 to {}", task.id, task.wait, longest);
     }

@@ -83,21 +83,21 @@ class Search {
 
     [[nodiscard]] LocalMinute starts(std::size_t i, LocalMinute head, const State& state) const {
         if (tasks_[i].work == 0) return head;
-        return clock_.opens(std::max(head, state.crews[trade_[i]].front().free));
+        return clock_.opens(std::max(head, state.crews[trade_[i]].front().free), tasks_[i]);
     }
 
     void take(State& state, std::size_t i) const {
         const Task& task = tasks_[i];
         DatedTask& dated = state.tasks[i];
         dated.start = starts(i, state.head[i], state);
-        dated.finish = clock_.after_work(dated.start, task.work);
+        dated.finish = clock_.after_work(dated.start, task);
         dated.ready = dated.finish + minutes(task.wait);
         for (const std::size_t b : links_.before[i]) {
             if (!dated.held_by || state.tasks[b].ready > state.tasks[*dated.held_by].ready) dated.held_by = b;
         }
         if (task.work > 0) {
             auto& crews = state.crews[trade_[i]];
-            if (dated.start > clock_.opens(state.head[i])) dated.busy_with = crews.front().last;
+            if (dated.start > clock_.opens(state.head[i], task)) dated.busy_with = crews.front().last;
             crews.front() = {dated.finish, i};
             std::stable_sort(crews.begin(), crews.end(), [](const auto& a, const auto& b) { return a.free < b.free; });
         }
@@ -117,7 +117,7 @@ class Search {
         for (const std::size_t i : links_.order) {
             if (state.taken[i]) continue;
             const LocalMinute at = starts(i, head[i], state);
-            const LocalMinute ready = clock_.after_work(at, tasks_[i].work) + minutes(tasks_[i].wait);
+            const LocalMinute ready = clock_.after_work(at, tasks_[i]) + minutes(tasks_[i].wait);
             for (const std::size_t k : after_[i]) head[k] = std::max(head[k], ready);
             end = std::max(end, ready);
             if (tasks_[i].work == 0) continue;
@@ -142,7 +142,7 @@ class Search {
         std::vector<LocalMinute> head = state.head;
         for (const std::size_t i : links_.order) {
             head[i] = starts(i, head[i], state);
-            const LocalMinute ready = clock_.after_work(head[i], tasks_[i].work) + minutes(tasks_[i].wait);
+            const LocalMinute ready = clock_.after_work(head[i], tasks_[i]) + minutes(tasks_[i].wait);
             for (const std::size_t k : after_[i]) head[k] = std::max(head[k], ready);
         }
         LocalMinute end = start_;

@@ -109,7 +109,10 @@ Json panel_json(const BenchPanel& panel) {
               {"shrinks", {json_number(panel.shrinks_across), json_number(panel.shrinks_up)}},
               {"holes", Json::array()},
               {"bond", nullptr},
-              {"not_bonded", panel.not_bonded}};
+              {"not_bonded", panel.not_bonded},
+              {"bed_least", json_number(panel.bed_least)},
+              {"bed_most", json_number(panel.bed_most)},
+              {"packing_volume", json_number(panel.packing_volume)}};
     if (panel.lift.people) json["people"] = *panel.lift.people;
     if (panel.plan) {
         json["front"] = seen_json(panel.plan->front);
@@ -162,6 +165,9 @@ Json joint_json(const BenchJoint& joint) {
               {"from", point_json(joint.from)},
               {"to", point_json(joint.to)},
               {"gap", json_number(joint.gap)},
+              {"at_face", json_number(joint.at_face)},
+              {"hot_and_wet", json_number(joint.moved.hot_and_wet)},
+              {"cold_and_dry", json_number(joint.moved.cold_and_dry)},
               {"length", json_number(joint.length)},
               {"depth", json_number(joint.depth)},
               {"narrowest", json_number(joint.moved.narrowest)},

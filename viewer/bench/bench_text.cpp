@@ -79,6 +79,17 @@ std::string steps_words(const cutting::CuttingPlan& plan) {
     return text;
 }
 
+/// Rounded up, so that it is enough.
+std::string litres(double volume) { return fmt::format("{:.1f} litres", tenth_up(volume / 1e6)); }
+
+std::string bed_words(const BenchPanel& panel) {
+    if (panel.packing_volume <= 0) return "";
+    return loud(
+        fmt::format("bed behind it {} to {} mm: pack or level the wall to the bedding plane first, {} under "
+                    "this panel; tape and beads are reckoned for {} mm of bed",
+                    tenth(panel.bed_least), tenth(panel.bed_most), litres(panel.packing_volume), mm(panel.bed)));
+}
+
 std::string bond_words(const BenchPanel& panel) {
     if (!panel.bond) return item("bond: " + panel.not_bonded);
     const auto& bond = *panel.bond;
@@ -88,11 +99,14 @@ std::string bond_words(const BenchPanel& panel) {
                               tenth(strip.from), tenth(strip.to));
     }
     return item(fmt::format("tape, upright, on the REAR and as seen there, from its left edge: {}", strips)) +
-           item(fmt::format("adhesive: {} mm bead, {:.2f} m in waves between the tapes, {:.2f} m in {} ring{} round "
+           item(fmt::format("adhesive: {} mm bead, {:.2f} m in waves between the tapes,{} {:.2f} m in {} ring{} round "
                             "the openings",
                             mm(std::sqrt(bond.adhesive_volume / (bond.bead_length + bond.ring_length) * 4 / pi)),
-                            bond.bead_length / 1000, bond.ring_length / 1000, bond.rings.size(),
-                            bond.rings.size() == 1 ? "" : "s")) +
+                            (bond.bead_length - bond.leg_length) / 1000,
+                            bond.leg_length > 0
+                                ? fmt::format(" {:.2f} m straight in legs beside cut-outs,", bond.leg_length / 1000)
+                                : "",
+                            bond.ring_length / 1000, bond.rings.size(), bond.rings.size() == 1 ? "" : "s")) +
            item(fmt::format("rear to scuff: {:.3f} m2; spacers under the base: {}", bond.scuffed_area / 1e6,
                             bond.spacers.size()));
 }
@@ -130,7 +144,7 @@ std::string panel_text(const BenchPanel& panel, bool colour) {
                         hole.moved.spare < 0 ? "TOO SMALL by" : "spare", std::abs(hole.moved.spare));
         text += hole.moved.spare < -same_length ? loud(line) : item(line);
     }
-    return text + bond_words(panel);
+    return text + bed_words(panel) + bond_words(panel);
 }
 
 std::string proof_words(const Bench& bench) {
@@ -140,7 +154,10 @@ std::string proof_words(const Bench& bench) {
                                  : fmt::format("{} new sheet{}", found.new_sheets, found.new_sheets == 1 ? "" : "s");
     if (found.cost_proved)
         return fmt::format("{}: proved, no layout of edge-to-edge cuts has less. Largest offcut {:.3f} m2{}", cost,
-                           found.largest_offcut / 1e6, found.offcut_proved ? ", proved largest" : ", best found");
+                           found.largest_offcut / 1e6,
+                           !found.offcut_proved ? ", best found"
+                           : bench.priced       ? ", proved the largest that this price leaves"
+                                                : ", proved the largest that so few sheets, of the least area, leave");
     return fmt::format("{}: best found, NOT proved; no layout has less than {:.4g}, gap {:.1f} %", cost, found.bound,
                        100 * found.gap);
 }
@@ -184,19 +201,27 @@ std::string sheets_text(const Bench& bench, bool colour) {
     return text + item("Panels are nested by bounding size; tapers and corners are cut after, panel by panel.");
 }
 
+std::string reveals_text(const Bench& bench, bool colour) {
+    std::string text;
+    for (const auto& wall : bench.walls) {
+        for (const auto& words : wall.reveals) text += item(fmt::format("wall {}: {}", wall.id, words));
+    }
+    return text.empty() ? text : "\n" + heading("REVEALS", colour) + "\n" + text;
+}
+
 std::string joints_text(const Bench& bench, bool colour) {
     std::string text = "\n" + heading("GAPS AND SEALANT", colour) + "\n";
     text += item(
         "Strains are plus or minus, in parts of the gap as drawn; panels move about their middles, free of the "
         "bond. \"needs\" is the width from which the sealant stays within its class.");
     std::vector<Row> rows{{"gap", "drawn", "hot and wet", "cold and dry", "squeezed", "stretched", "needs", "length"},
-                          {"", "", "left open", "widest", "%", "%", "", ""}};
+                          {"", "", "wide", "wide", "%", "%", "", ""}};
     for (const auto& joint : bench.joints) {
-        rows.push_back({joint.name, mm(joint.gap), fmt::format("{:.2f}", joint.moved.narrowest),
-                        fmt::format("{:.2f}", joint.moved.widest), fmt::format("{:.0f}", 100 * joint.moved.compression),
-                        fmt::format("{:.0f}", 100 * joint.moved.tension),
-                        fmt::format("{:.1f}{}", tenth_up(joint.needed), joint.within ? "" : " !"),
-                        tenth(joint.length)});
+        rows.push_back(
+            {joint.name, mm(joint.gap), fmt::format("{:.2f}", joint.moved.hot_and_wet),
+             fmt::format("{:.2f}", joint.moved.cold_and_dry), fmt::format("{:.0f}", 100 * joint.moved.compression),
+             fmt::format("{:.0f}", 100 * joint.moved.tension),
+             fmt::format("{:.1f}{}", tenth_up(joint.needed), joint.within ? "" : " !"), tenth(joint.length)});
     }
     text += table(rows, {false, true, true, true, true, true, true, true}, colour);
     static constexpr const char* classes[] = {"25", "20", "12.5", "7.5"};
@@ -206,6 +231,11 @@ std::string joints_text(const Bench& bench, bool colour) {
                 fmt::format("{}: strained beyond class {} (ISO 11600, plus or minus per cent of the width): ask the "
                             "maker, or widen to {:.1f} mm",
                             joint.name, classes[bench.jobs[joint.job].settings.sealant], tenth_up(joint.needed)));
+        if (joint.at_face > joint.gap + seen_wider)
+            text +=
+                item(fmt::format("{}: the edge is cut square, so the gap is {} mm where it is narrowest, behind, and "
+                                 "{} mm at the face: set the panel by its marks, not by spacers there",
+                                 joint.name, mm(joint.gap), tenth(joint.at_face)));
         const BenchJob& job = bench.jobs[joint.job];
         if (joint.kind == JointKind::join && joint.gap < job.least_join - same_length)
             text += item(fmt::format("{}: {} mm is below the least of a sealed join, {} mm ({})", joint.name,
@@ -240,6 +270,13 @@ std::string bought_text(const Bench& bench, bool colour) {
                                      used[i] == 1 ? "" : "s", bench.stock[i].id));
         }
     }
+    double packing = 0;
+    for (const auto& panel : bench.panels) packing += panel.packing_volume;
+    if (packing > 0)
+        text +=
+            item(fmt::format("packing or levelling behind panels: {}, without waste, of what the adhesive's maker "
+                             "allows",
+                             litres(packing)));
     return text;
 }
 
@@ -289,8 +326,9 @@ std::string tasks_text(const Bench& bench, bool colour) {
     for (const std::size_t i : bench.shared.order) {
         const auto& task = bench.tasks[i];
         const auto& dated = calendar.tasks[i];
-        text += item(fmt::format("{}. {} to {}, {}: {}", ++step, minute_words(dated.start), minute_words(dated.finish),
-                                 task.trade, task.name));
+        text += item(fmt::format("{}. {} to {}, {}: {}", ++step, minute_words(dated.start),
+                                 minute_words(bench.tasks[i].work > 0 ? dated.finish : dated.ready), task.trade,
+                                 task.name));
         if (!task.hold.empty()) text += wrapped(task.hold, "    ! ", "      ");
     }
     for (const std::size_t i : bench.shared.order) {
@@ -367,8 +405,9 @@ std::string text_bench(const Bench& bench, const TextStyle& style) {
         for (const auto& one : bench.settle_first) text += loud(one);
     }
     for (const auto& panel : bench.panels) text += panel_text(panel, style.colour);
-    text += sheets_text(bench, style.colour) + joints_text(bench, style.colour) + bought_text(bench, style.colour) +
-            bill_text(bench, style.colour) + lining_text(bench, style.colour) + tasks_text(bench, style.colour);
+    text += sheets_text(bench, style.colour) + reveals_text(bench, style.colour) + joints_text(bench, style.colour) +
+            bought_text(bench, style.colour) + bill_text(bench, style.colour) + lining_text(bench, style.colour) +
+            tasks_text(bench, style.colour);
     for (const auto& job : bench.jobs) text += figures_text(job, style.colour);
     return text +
            "\nIsolate water and power before work. Find cables and pipes before drilling; keep dust down and out of "

@@ -25,8 +25,10 @@ BenchJoint worked_out(const PanelJoint& one, const BenchJob& shown) {
     joint.moved = movement.moved;
     joint.needed = movement.needed;
     joint.within = movement.within;
-    joint.seal =
-        bond::seal_joint({joint.name, joint.gap, joint.depth, joint.length}, figure(shown.settings, "sealant_depth"));
+    joint.at_face = one.at_face;
+    const double deepest = figure(shown.settings, "sealant_depth");
+    const double mean = one.at_face + one.widens * std::min(joint.depth, deepest) / 2;
+    joint.seal = bond::seal_joint({joint.name, mean, joint.depth, joint.length}, deepest);
     return joint;
 }
 
@@ -34,9 +36,6 @@ BenchJoint worked_out(const PanelJoint& one, const BenchJob& shown) {
 bond::PaintStrip turned(const bond::PaintStrip& strip) {
     return {strip.bottom, strip.top, strip.from, strip.to, strip.area};
 }
-
-/// Sill and head run along their x, jambs along their y.
-bool runs_across(const Panel& strip) { return std::abs(strip.place.y.z) < 0.5; }
 
 /// Each strip of a reveal has a gap along the frame; a jamb also at its ends, to sill or floor and head.
 std::vector<PanelJoint> reveal_joints(const Model& model, const Panel& strip) {
@@ -55,6 +54,7 @@ std::vector<PanelJoint> reveal_joints(const Model& model, const Panel& strip) {
     frame.kind = JointKind::opening;
     frame.wall = strip.wall;
     frame.gap = gap_of(model.job, *opening);
+    frame.at_face = frame.gap.width;
     frame.depth = strip.thickness + bed_of(wall);
     frame.name = "frame along " + strip.id;
     frame.length = along;

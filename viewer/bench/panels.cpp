@@ -3,8 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "bench/work_out.hpp"
+#include "modeler/gaps.hpp"
 #include "modeler/openings.hpp"
 #include "modeler/panel_movement.hpp"
 
@@ -21,6 +23,10 @@ std::string hole_name(const Model& model, const PanelHole& hole) {
 
 cutting::PanelShape shape_of(const Model& model, const Panel& panel, const std::string& id) {
     cutting::PanelShape shape{id, panel.outline, {}};
+    // Corner 1 is the lower left one.
+    auto& corners = shape.outline.points;
+    const auto lower_left = [](Vec2 a, Vec2 b) { return a.x + a.y < b.x + b.y; };
+    std::rotate(corners.begin(), std::min_element(corners.begin(), corners.end(), lower_left), corners.end());
     for (const auto& cut : panel.cuts) {
         shape.openings.push_back({model.job.walls[panel.wall].openings[cut.opening].name, cut.shape, cut.notch});
     }
@@ -82,6 +88,80 @@ void bond_panel(const cutting::PanelShape& shape, const BenchSettings& settings,
     made.not_bonded = std::move(answer.refused);
 }
 
+constexpr double packing_grid = 25;
+constexpr double thinnest_packing = 0.05;  ///< mm, over the bed; less is not shown
+
+bool behind_panel(const Panel& panel, Vec2 at, double round = 0) {
+    const auto spot = RoundedRect::circle(at, 2 * round);
+    return room_on(panel, spot) >= -same_length &&
+           std::all_of(panel.holes.begin(), panel.holes.end(),
+                       [&](const auto& hole) { return gap_between(spot, hole.opening) >= -same_length; });
+}
+
+/// How much of a cell of the grid is behind the panel, by the middles of its 5 x 5 parts.
+double share_behind(const Panel& panel, Vec2 middle, Vec2 cell) {
+    if (behind_panel(panel, middle, norm(cell) / 2)) return 1;
+    int inside = 0;
+    for (int i = -2; i <= 2; ++i) {
+        for (int j = -2; j <= 2; ++j)
+            inside += behind_panel(panel, middle + Vec2{i * cell.x / 5, j * cell.y / 5}) ? 1 : 0;
+    }
+    return inside / 25.0;
+}
+
+/// Bed and packing behind a point of the panel, along n; nothing on a line where the panels end.
+std::optional<double> bed_behind(const Model& model, const Panel& panel, Vec2 at) {
+    const auto spot = model.room.walls[panel.wall].from_room(panel.place.to_room(at.x, at.y, 0));
+    std::optional<double> bed;
+    for (const auto& layer : build_up_at(model.job, model.room, panel.wall, spot[0], spot[1])) {
+        if (layer.kind == LayerKind::bed) bed = bed.value_or(0) + layer.thickness.value;
+    }
+    return bed;
+}
+
+void bed_panel(const Model& model, const Panel& panel, BenchPanel& made) {
+    const auto& bedding = model.room.faces[panel.wall].bedding;
+    if (!bedding) return;
+    const auto size = extent(panel.outline);
+    const Vec2 middle = centroid(panel.outline);
+    const auto count = [](double length) { return std::max(1, static_cast<int>(std::ceil(length / packing_grid))); };
+    const int across = count(size[1] - size[0]);
+    const int up = count(size[3] - size[2]);
+    const Vec2 cell{(size[1] - size[0]) / across, (size[3] - size[2]) / up};
+    const auto widen = [&](double bed) {
+        made.bed_least = std::min(made.bed_least, bed);
+        made.bed_most = std::max(made.bed_most, bed);
+    };
+    const auto look_at = [&](Vec2 at) {
+        // A hair inwards: bed counts only between the panels' bottom and top lines.
+        const auto bed = behind_panel(panel, at) ? bed_behind(model, panel, at + 1e-9 * (middle - at)) : std::nullopt;
+        if (bed) widen(*bed);
+    };
+    made.bed_least = std::numeric_limits<double>::infinity();
+    made.bed_most = 0;
+    for (const Vec2 corner : panel.outline.points) look_at(corner);
+    for (const auto& one : bedding->spots) {
+        if (behind_panel(panel, on_panel(model, panel, {one.spot.u, one.spot.v}))) widen(one.bed);
+    }
+    double volume = 0;
+    // The bed is counted along n, so its area is that on the wall's upright plane.
+    const double upright = cell.x * cell.y * dot(panel.place.z, model.room.walls[panel.wall].z);
+    for (int i = 0; i <= across; ++i) {
+        for (int j = 0; j <= up; ++j) {
+            const Vec2 node{size[0] + i * cell.x, size[2] + j * cell.y};
+            look_at(node);
+            if (i == across || j == up) continue;
+            const Vec2 inside = node + 0.5 * cell;
+            const double share = share_behind(panel, inside, cell);
+            if (share > 0)
+                volume +=
+                    share * upright * std::max(0.0, bed_behind(model, panel, inside).value_or(made.bed) - made.bed);
+        }
+    }
+    if (made.bed_least > made.bed_most) made.bed_least = made.bed_most = made.bed;  // nothing of it was met
+    if (made.bed_most > made.bed + thinnest_packing) made.packing_volume = volume;
+}
+
 }  // namespace
 
 std::vector<BenchPanel> panels_of(const CheckedJob& job, const BenchJob& shown, std::size_t index,
@@ -90,6 +170,7 @@ std::vector<BenchPanel> panels_of(const CheckedJob& job, const BenchJob& shown, 
     std::vector<Panel> all = job.model.panels;
     all.insert(all.end(), job.model.reveals.begin(), job.model.reveals.end());
     for (const auto& panel : all) {
+        const bool in_reveal = panels.size() >= job.model.panels.size();
         BenchPanel made;
         made.job = index;
         made.id = before + panel.id;
@@ -108,6 +189,8 @@ std::vector<BenchPanel> panels_of(const CheckedJob& job, const BenchJob& shown, 
         made.plan = std::move(cut.plan);
         made.not_cut = std::move(cut.refused);
         move_panel(job.model, panel, shown, made);
+        made.bed = made.bed_least = made.bed_most = bed_of(job.model.job.walls[panel.wall]);
+        if (!in_reveal) bed_panel(job.model, panel, made);
         // Holes that cross an edge cannot be ringed; the cutting says what is wrong with them.
         if (made.plan) {
             bond_panel(made.shape, shown.settings, made);

@@ -24,6 +24,7 @@ class Work {
     std::vector<Task> run() {
         bodies();
         substrate();
+        painting();
         cutting();
         bonding();
         finishing();
@@ -80,6 +81,17 @@ class Work {
             {boards ? "lining" : "as-fixed"}, "HOLD: substrate checked and recorded before panels are bonded");
     }
 
+    /// Behind joins that are sealed clear. It dries while the panels are cut.
+    void painting() {
+        const auto painted = std::count_if(bench_.joints.begin(), bench_.joints.end(),
+                                           [&](const auto& joint) { return joint.job == index_ && joint.paint; });
+        if (painted == 0) return;
+        painted_ = true;
+        add("paint", fmt::format("Paint the wall behind {} join{}", painted, painted == 1 ? "" : "s"), "installer",
+            15.0 * static_cast<double>(painted), {"substrate"},
+            "HOLD: paint dry by its maker's sheet before the panels over it are bonded");
+    }
+
     void cutting() {
         int panels = 0;
         int openings = 0;
@@ -90,7 +102,7 @@ class Work {
         }
         // Panels are measured to the wall as it stands, holes to the bodies as fixed.
         add("cut", fmt::format("Cut {} panel{} from the sheets, finish the edges", panels, panels == 1 ? "" : "s"),
-            "installer", panels * minutes("minutes_cut"), {"substrate"});
+            "installer", panels * minutes("minutes_cut"), {painted_ ? "paint" : "substrate"});
         if (openings > 0)
             add("drill", fmt::format("Make {} hole{} and cut-outs", openings, openings == 1 ? "" : "s"), "installer",
                 openings * minutes("minutes_hole"), {"as-fixed", "cut"});
@@ -108,7 +120,8 @@ class Work {
             if (panels == 0) continue;
             // The next wall need not wait for the adhesive of this one to set.
             add("bond-" + wall, fmt::format("Scuff, tape and bond the panels of wall {}", wall), "installer",
-                static_cast<double>(panels) * minutes("minutes_bond"), {last});
+                static_cast<double>(panels) * std::ceil(minutes("minutes_bond")), {last});
+            tasks_.back().unit = static_cast<int>(std::ceil(minutes("minutes_bond")));
             last = "bond-" + wall;
         }
         add("cure", fmt::format("Leave the adhesive alone for {:g} h", minutes("seal_after")), "installer", 0, {last},
@@ -141,6 +154,7 @@ class Work {
     std::size_t index_;
     const BenchSettings& settings_;
     std::string before_;
+    bool painted_ = false;
     std::vector<Task> tasks_;
 };
 

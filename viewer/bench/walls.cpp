@@ -1,8 +1,13 @@
 // The walls that carry panels, as their elevations show them.
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <cmath>
 
 #include "bench/work_out.hpp"
+#include "modeler/gaps.hpp"
 #include "modeler/openings.hpp"
+#include "rules/words.hpp"
 
 namespace standproud::viewer {
 
@@ -79,6 +84,40 @@ int lined_as(const Model& model, std::size_t wall) {
     return place;
 }
 
+/// Length of a strip: its longer way, or what it is on the drawing.
+double strip_length(const Model& model, const std::string& id) {
+    for (const auto& strip : model.reveals) {
+        if (strip.id != id) continue;
+        const auto e = extent(strip.outline);
+        return runs_across(strip) ? e[1] - e[0] : e[3] - e[2];
+    }
+    return 0;
+}
+
+/// Where the strips of a lined opening go. Nothing for one that is not lined.
+std::string reveal_words(const Model& model, std::size_t wall, const WallOpening& opening) {
+    if (!opening.reveal) return "";
+    const auto tenth = [](double value) { return rules::mm(std::round(value * 10) / 10); };
+    const std::string id = model.job.walls[wall].id + "-" + opening.id;
+    const double gap = gap_of(model.job, opening).width;
+    const double sill = strip_length(model, id + "-sill");
+    std::string words = fmt::format(
+        "{}: the wall's panels end {} mm outside its edges. Its strips are bedded on the reveal, bed {} mm, with their "
+        "fronts flush with the wall's panels, whose edges they cover, and end {} mm short of the frame, which is {} mm "
+        "in from the bare face. ",
+        opening.name, tenth(kept_back(model.job, wall, opening)), tenth(bed_of(model.job.walls[wall])), tenth(gap),
+        tenth(*opening.reveal));
+    words += fmt::format(
+        "{} {} long, {} mm short of the opening's edge at either end; jambs {} long between, {} mm off "
+        "what is above and below. ",
+        sill > 0 ? "Sill and head" : "Head", tenth(strip_length(model, id + "-head")), tenth(gap),
+        tenth(strip_length(model, id + "-left-jamb")), tenth(gap));
+    return words + fmt::format(
+                       "On their drawings the frame is at the upper edge of {}, at the right edge of the left "
+                       "jamb, at the left edge of the right one. Prop the head until its adhesive holds.",
+                       sill > 0 ? "sill and head" : "the head");
+}
+
 }  // namespace
 
 std::vector<BenchWall> walls_of(const CheckedJob& job, std::size_t index, std::size_t offset,
@@ -104,8 +143,11 @@ std::vector<BenchWall> walls_of(const CheckedJob& job, std::size_t index, std::s
         measure(model, w, made);
         made.fittings = fittings_on(model, w, place);
         made.stays = stays_at(model, w, place);
-        for (const auto& opening : model.job.walls[w].openings)
+        for (const auto& opening : model.job.walls[w].openings) {
             made.openings.push_back({opening.id, opening_on(model.room.walls[w], place, opening, 0, 0)});
+            const std::string words = reveal_words(model, w, opening);
+            if (!words.empty()) made.reveals.push_back(words);
+        }
         walls.push_back(std::move(made));
     }
     return walls;

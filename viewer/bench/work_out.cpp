@@ -6,8 +6,10 @@
 #include <cmath>
 #include <filesystem>
 #include <map>
+#include <set>
 
 #include "modeler/panel_movement.hpp"
+#include "rules/words.hpp"
 
 namespace standproud::viewer {
 
@@ -35,6 +37,13 @@ BenchJob shown_job(const CheckedJob& job) {
     const Tally count = tally(job.findings);
     shown.failing = count.fails;
     shown.unknown = count.unknown;
+    for (const auto wanted : {rules::Verdict::fails, rules::Verdict::unknown}) {
+        for (const auto& finding : job.findings) {
+            if (finding.verdict != wanted) continue;
+            shown.open.push_back(fmt::format("{}: {} ({}), {}", rules::to_string(wanted), finding.subject, finding.rule,
+                                             finding.quantity));
+        }
+    }
     return shown;
 }
 
@@ -66,13 +75,47 @@ void buy_all(Bench& bench) {
     add("backing for deep joints", "backing_price", backing, 1000, "metre");
 }
 
+void settle_legs(Bench& bench) {
+    for (const auto& panel : bench.panels) {
+        if (!panel.bond) continue;
+        for (const auto& leg : panel.bond->dry)
+            bench.settle_first.push_back(
+                fmt::format("panel {}: {} in the leg from {:.1f} to {:.1f} across, {:.1f} to {:.1f} up, seen from the "
+                            "front: move a "
+                            "join, or ask the adhesive's maker",
+                            panel.id, leg.taped ? "no bead fits beside the tape" : "neither tape nor bead is", leg.left,
+                            leg.right, leg.bottom, leg.top));
+    }
+}
+
+/// Wall by wall, as the panels come.
+void settle_packing(Bench& bench) {
+    double volume = 0;
+    double most = 0;
+    std::string walls;
+    std::set<std::pair<std::size_t, std::string>> told;
+    for (const auto& panel : bench.panels) {
+        if (panel.packing_volume <= 0) continue;
+        volume += panel.packing_volume;
+        most = std::max(most, panel.bed_most);
+        if (!told.emplace(panel.job, panel.wall).second) continue;
+        walls += (walls.empty() ? "" : ", ") + panel.wall;
+        if (bench.jobs.size() > 1) walls += " of " + bench.jobs[panel.job].file;
+    }
+    if (told.empty()) return;
+    bench.settle_first.push_back(
+        fmt::format("wall{} {}: pack or level to the bedding plane before panels are bonded, {:.1f} litres in all; the "
+                    "bed behind them is up to {:.1f} mm, and tape and beads are reckoned without packing",
+                    told.size() == 1 ? "" : "s", walls, rules::tenth_up(volume / 1e6), most));
+}
+
 void settle(Bench& bench) {
     auto& first = bench.settle_first;
     for (const auto& job : bench.jobs) {
-        if (job.failing > 0 || job.unknown > 0)
-            first.push_back(
-                fmt::format("{}: check finds {} failing and {} unknown; put them right before a hole is made", job.file,
-                            job.failing, job.unknown));
+        if (job.open.empty()) continue;
+        first.push_back(fmt::format("{}: check finds {} failing and {} unknown; put them right before a hole is made",
+                                    job.file, job.failing, job.unknown));
+        for (const auto& one : job.open) first.push_back(one);
     }
     for (const auto& panel : bench.panels) {
         if (!panel.not_cut.empty()) first.push_back(panel.not_cut);
@@ -92,9 +135,13 @@ void settle(Bench& bench) {
     for (const auto& joint : bench.joints) {
         if (joint.moved.narrowest <= 0)
             first.push_back(
-                fmt::format("{} closes when hot and wet: {:.2f} mm are missing", joint.name, -joint.moved.narrowest));
+                fmt::format("{} closes when {}: {:.2f} mm are missing", joint.name,
+                            joint.moved.hot_and_wet < joint.moved.cold_and_dry ? "hot and wet" : "cold and dry",
+                            -joint.moved.narrowest));
     }
     if (!bench.sheets.nesting) first.push_back("the panels are not nested: " + bench.sheets.refused);
+    settle_legs(bench);
+    settle_packing(bench);
 }
 
 void add_fault(Faults& faults, const std::string& file, const char* key, const char* allowed, const char* says) {

@@ -1,6 +1,8 @@
 // Private pieces of `work_out_bench`.
 #pragma once
 
+#include <cmath>
+
 #include "viewer/bench_report.hpp"
 
 namespace standproud::viewer {
@@ -29,5 +31,8 @@ void write_bill(const std::vector<CheckedJob>& jobs, Bench& bench);
 
 /// Tasks, order and calendar. Must hold: panels and joints are there.
 void plan_work(const std::vector<CheckedJob>& jobs, Bench& bench);
+
+/// Sill and head run along their x, jambs along their y.
+inline bool runs_across(const Panel& strip) { return std::abs(strip.place.y.z) < 0.5; }
 
 }  // namespace standproud::viewer

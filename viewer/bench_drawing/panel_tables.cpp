@@ -98,7 +98,7 @@ const char* work_words(cutting::Work work) {
         case cutting::Work::hole_saw_rear:
             return "turn over, finish from the rear on the same pilot hole";
         default:
-            return "saw from corner hole to corner hole";
+            return "saw from corner hole to corner hole, a fine blade that cuts downwards";
     }
 }
 
@@ -166,8 +166,15 @@ void say_bond(Flow& flow, const PanelFace& face) {
         rings =
             fmt::format(", {:.2f} m in {} ring{} {} mm off the openings", bond.ring_length / 1000, bond.rings.size(),
                         bond.rings.size() == 1 ? "" : "s", tenths(figure(settings, "ring_offset")));
-    flow.say(fmt::format("Adhesive: {} mm bead, {:.2f} m in waves{}.", tenths(figure(settings, "bead")),
-                         bond.bead_length / 1000, rings));
+    std::string straight;
+    if (bond.leg_length > 0) straight = fmt::format(", {:.2f} m straight in legs", bond.leg_length / 1000);
+    flow.say(fmt::format("Adhesive: {} mm bead, {:.2f} m in waves{}{}.", tenths(figure(settings, "bead")),
+                         (bond.bead_length - bond.leg_length) / 1000, straight, rings));
+    if (face.panel.packing_volume > 0)
+        flow.say(fmt::format("Bed behind this panel {} to {}: pack or level to the bedding plane first; tape "
+                             "and beads are reckoned for {}.",
+                             tenths(face.panel.bed_least), tenths(face.panel.bed_most), tenths(face.panel.bed)),
+                 true);
     std::vector<double> places;
     for (const double x : bond.spacers) places.push_back(face.see({x, 0}).x);
     std::sort(places.begin(), places.end());

@@ -221,8 +221,8 @@ class Elevation {
         for (const auto& joint : bench_.joints) {
             if (!lies_on(joint, wall_)) continue;
             const Vec2 spot = on_.at(joint.from + 0.62 * (joint.to - joint.from));
-            const std::string words =
-                fmt::format("{} {}", tenths(joint.gap), joint.kind == JointKind::join ? "join" : "gap");
+            std::string words = fmt::format("{} {}", tenths(joint.gap), joint.kind == JointKind::join ? "join" : "gap");
+            if (joint.at_face > joint.gap + seen_wider) words += fmt::format(", {} at the face", tenths(joint.at_face));
             missed += draw_name(sheet_, words, spot, room, plain) ? 0 : 1;
         }
         return missed;
@@ -278,6 +278,10 @@ void say_gaps(Flow& flow, const Bench& bench, const BenchWall& wall) {
         flow.row({joint.name, tenths(joint.gap), tenths(joint.length),
                   fmt::format("{:.1f}{}", rules::tenth_up(joint.needed), joint.within ? "" : " !")},
                  columns);
+        if (joint.at_face > joint.gap + seen_wider)
+            flow.say(
+                fmt::format("Its edge is cut square: at the face that gap is {} wide. Set by the marks, no spacers.",
+                            tenths(joint.at_face)));
         if (joint.paint)
             flow.say(fmt::format("Behind it the wall is painted from {} to {} across, {} to {} up, before bonding.",
                                  tenths(joint.paint->from), tenths(joint.paint->to), tenths(joint.paint->bottom),
@@ -302,8 +306,10 @@ void say_in_short(Flow& flow, Flow& other, const Bench& bench, const BenchWall& 
     std::string paint;
     for (const auto& joint : bench.joints) {
         if (!lies_on(joint, wall)) continue;
-        gaps += fmt::format("{}{} {}{}", gaps.empty() ? "" : ";  ", joint.name, tenths(joint.gap),
-                            joint.within ? "" : " !");
+        gaps += fmt::format(
+            "{}{} {}{}{}", gaps.empty() ? "" : ";  ", joint.name, tenths(joint.gap), joint.within ? "" : " !",
+            joint.at_face > joint.gap + seen_wider ? fmt::format(" (cut square: {} at the face)", tenths(joint.at_face))
+                                                   : "");
         if (joint.paint)
             paint += fmt::format("{}{} to {}", paint.empty() ? "" : ", ", tenths(joint.paint->from),
                                  tenths(joint.paint->to));
@@ -371,12 +377,14 @@ void draw_wall_sheet(Sheet& sheet, const Bench& bench, const BenchWall& wall) {
     if (!stacked) {
         say_panels(flow, bench, wall);
         say_gaps(flow, bench, wall);
+        for (const auto& words : wall.reveals) flow.say(words);
         say_key(flow, wall, false);
         flow.finish();
         return;
     }
     Flow other(sheet, {tables.x + column + 6, tables.y, column, tables.height});
     say_in_short(flow, other, bench, wall);
+    for (const auto& words : wall.reveals) flow.say(words);
     say_key(other, wall, true);
     flow.finish();
     other.finish();

@@ -39,11 +39,23 @@ struct TapeStrip {
     double moved = 0;       ///< mm from where it would be without holes
 };
 
-/// A wave of adhesive, or a bit of one, as the middle of the bead.
+/// A wave of adhesive, or a bit of one, as the middle of the bead. In a leg, which would else hold tape but no
+/// adhesive, it is straight.
 struct Bead {
     std::vector<Vec2> path;
     double length = 0;     ///< mm
-    std::size_t lane = 0;  ///< between strips `lane` and `lane` + 1
+    std::size_t lane = 0;  ///< between strips `lane` and `lane` + 1; of a leg nothing
+    bool in_leg = false;
+};
+
+/// A leg, or a stretch of one, without adhesive: the strip of panel beside a notch, as far as the panel's edge or the
+/// next notch.
+struct DryLeg {
+    double left = 0;  ///< where it is narrowest
+    double right = 0;
+    double bottom = 0;
+    double top = 0;
+    bool taped = false;  ///< it holds tape, but no bead fits beside it; else it holds neither
 };
 
 struct Ring {
@@ -57,9 +69,11 @@ struct PanelBond {
     std::vector<TapeStrip> tape;
     std::vector<Bead> beads;
     std::vector<Ring> rings;
+    std::vector<DryLeg> dry;
     std::vector<double> spacers;  ///< x along the base edge's lowest line
     double tape_length = 0;       ///< mm
     double bead_length = 0;       ///< mm, without the rings
+    double leg_length = 0;        ///< mm, of bead_length what is straight in legs
     double ring_length = 0;       ///< mm
     double adhesive_volume = 0;   ///< mm3, beads and rings: pi/4 bead^2 x length
     double scuffed_area = 0;      ///< mm2 of the rear to scuff or prime: the panel less its holes
@@ -72,8 +86,10 @@ struct BondAnswer {
     std::string refused;
 };
 
-/// `notches` reach over the outline's edge: tape and beads keep as far from them as from the panel's edges. Must hold:
-/// outline convex and anticlockwise, holes inside it.
+/// `notches` reach over the outline's edge: tape and beads keep as far from them as from the panel's edges. A leg
+/// beside a notch that holds tape, but at no height within a whole wave any adhesive, gets a straight bead wherever
+/// `bead_clear` is kept between tape and edges; legs shorter than `tape_shortest` or narrower than a bead are passed
+/// over (chosen by this program, no source). Must hold: outline convex and anticlockwise, holes inside it.
 [[nodiscard]] BondAnswer lay_bond(const Polygon& outline, const std::vector<RoundedRect>& holes, const BondRules& rules,
                                   const std::vector<RoundedRect>& notches = {});
 

@@ -65,12 +65,16 @@ struct PanelJoint {
     std::string key;          ///< how the job file calls it: "[walls.gaps] bottom of wall back"
     double length = 0;        ///< mm
     double depth = 0;         ///< mm, panel and bed
-    double first_moves = 0;   ///< mm of panel between its edge and its middle, square to the gap
+    double first_moves = 0;   ///< mm of panel between its edge and its middle, square to the gap; below 0 where the
+                              ///< middle lies across the gap, round a cut-out: growing, the panel draws away from it
     double second_moves = 0;  ///< and of the other panel; 0 for what stands still
     bool level = false;       ///< a level join
-    std::size_t entry = 0;    ///< of a join or opening: index into the wall's joins, level joins or openings; of an
-                              ///< end: 0 for the left one, 1 for the right one
-    bool sealed = true;       ///< false: it lies behind the panel of the next wall, and only gives room to move
+    double at_face = 0;     ///< mm wide at the panel's face: edges are cut square, so in a corner that is not, the gap
+                            ///< is `gap` only where it is narrowest
+    double widens = 0;      ///< by so much a mm behind the face; below 0 it narrows
+    std::size_t entry = 0;  ///< of a join or opening: index into the wall's joins, level joins or openings; of an
+                            ///< end: 0 for the left one, 1 for the right one
+    bool sealed = true;     ///< false: it lies behind the panel of the next wall, and only gives room to move
 };
 
 /// Every gap of the model, also those of 0 mm: wall by wall, then corner by corner. A top line more than 20 mm below

@@ -60,7 +60,8 @@ struct Strain {
 /// A gap between two edges. A fixed neighbour (a wall, a tray) has length 0.
 struct Gap {
     double width = 0;         ///< mm when fixed
-    double first_moves = 0;   ///< mm of panel between this edge and the middle it moves about, one side
+    double first_moves = 0;   ///< mm of panel between this edge and the middle it moves about, one side; below 0: the
+                              ///< middle lies across the gap, as at a cut-out, and the gap opens as the panel grows
     double second_moves = 0;  ///< and the other
 };
 
@@ -70,10 +71,12 @@ enum class SealantClass { c25, c20, c12_5, c7_5 };
 
 /// What becomes of a gap. Strains are plus or minus, in parts of the width when fixed.
 struct GapMovement {
-    double narrowest = 0;         ///< mm left open when hot and wet; 0 or less: the panels press on each other
-    double widest = 0;            ///< mm when cold and dry
-    double closing_thermal = 0;   ///< mm of the closing, from heat
-    double closing_moisture = 0;  ///< mm of the closing, from moisture
+    double hot_and_wet = 0;       ///< mm wide then; 0 or less: the panels press on each other
+    double cold_and_dry = 0;      ///< and then
+    double narrowest = 0;         ///< the less of the two
+    double widest = 0;            ///< the greater
+    double closing_thermal = 0;   ///< mm of the closing when hot and wet, from heat; below 0 it opens
+    double closing_moisture = 0;  ///< and from moisture
     double tension = 0;           ///< (widest - width) / width
     double compression = 0;       ///< (width - narrowest) / width
 };

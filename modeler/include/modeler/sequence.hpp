@@ -27,6 +27,8 @@ struct Task {
     std::vector<std::string> after;  ///< ids of the tasks that must be done before
     std::string hold;  ///< a hold point: what must be checked and recorded before anything after goes on; empty: none
     std::optional<LocalMinute> not_before{};  ///< in the calendar; `order_tasks` leaves it out of account
+    int unit = 0;  ///< minutes of work that are begun only where they can be done before the site closes: a panel is
+                   ///< not left half bonded overnight. 0, or longer than a day: the work may stop at any minute
 };
 
 /// A task in time, minutes from the start of the work, nights left out of account.

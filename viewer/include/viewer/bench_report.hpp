@@ -50,6 +50,13 @@ struct BenchPanel {
     std::vector<BenchHole> holes;  ///< whose parts are known and round
     std::optional<bond::PanelBond> bond;
     std::string not_bonded;
+    double bed = 0;        ///< mm, the bed's own thickness: tape and beads are reckoned for it
+    double bed_least = 0;  ///< mm, with packing, along the wall's n: at surveyed spots as read, at the nodes of a grid
+                           ///< and the outline's corners as the face is predicted there, openings left out; a face
+                           ///< predicted in front of the bedding plane makes it less than the bed
+    double bed_most = 0;
+    double packing_volume = 0;  ///< mm3, a sum over the middles of a grid of at most 25 mm, openings left out; 0 where
+                                ///< no packing is thicker than 0.05 mm (both chosen by this program, no source)
 };
 
 using standproud::JointKind;
@@ -63,9 +70,10 @@ struct BenchJoint {
     std::vector<std::string> panels;  ///< ids of those beside it
     Vec2 from;                        ///< the gap's middle line, in the wall's frame
     Vec2 to;
-    double gap = 0;     ///< mm, as drawn
-    double length = 0;  ///< mm
-    double depth = 0;   ///< mm, panel and bed
+    double gap = 0;      ///< mm, as drawn
+    double at_face = 0;  ///< mm, at the panels' face: see PanelJoint
+    double length = 0;   ///< mm
+    double depth = 0;    ///< mm, panel and bed
     movement::GapMovement moved;
     double needed = 0;    ///< mm, the width from which the sealant stays within its class
     bool within = false;  ///< its class, as drawn
@@ -75,6 +83,9 @@ struct BenchJoint {
     bool level = false;                     ///< a level join
     bool in_reveal = false;                 ///< beside a strip of a reveal: its place is not in the wall's plane
 };
+
+/// A gap that is wider at the face by more than this is spoken of, mm: chosen by this program, no source.
+inline constexpr double seen_wider = 0.5;
 
 /// A fitting where it comes through a wall.
 struct BenchFitting {
@@ -112,6 +123,7 @@ struct BenchWall {
     std::vector<BenchFitting> fittings;
     std::vector<BenchStay> stays;
     std::vector<BenchOpening> openings;
+    std::vector<std::string> reveals;  ///< how the strips of each lined opening are set, in sentences
 };
 
 struct Bought {
@@ -145,6 +157,8 @@ struct BenchJob {
     bool order_as_proposed = false;  ///< at every corner
     int failing = 0;                 ///< findings of `check`
     int unknown = 0;
+    std::vector<std::string>
+        open;  ///< those, in words: "fails: cold-tap (hole.edge), 40 mm hole from the panel's edge"
 };
 
 struct Bench {
