@@ -387,7 +387,7 @@ TEST(BenchDrawing, TheElevationHasEveryPanelGapAndFittingWithItsFigures) {
             for (const auto& fitting : wall.fittings) EXPECT_GE(drawn.count(fitting.name), 3U) << fitting.name;
             std::ptrdiff_t gaps = 0;
             for (const auto& joint : made.bench.joints) gaps += joint.wall == wall.id && !joint.in_reveal ? 1 : 0;
-            const std::string named("[0-9.]+ (gap|join)");
+            const std::string named("[0-9.]+ (gap|join)(, [0-9.]+ at the face)?");
             EXPECT_EQ(std::count_if(drawn.sheet().texts().begin(), drawn.sheet().texts().end(),
                                     [&](const auto& text) { return !testing::matched(text.text, named).empty(); }),
                       gaps)

@@ -1,6 +1,4 @@
-// The bench of a whole job: figures against closed forms, rear against front, JSON against its schema.
-#include "viewer/bench_report.hpp"
-
+// What the bench of a whole job says: rear against front, JSON against its schema, CSV, text, faults of the reader.
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
@@ -10,9 +8,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
-#include "modeler/job_reader.hpp"
-#include "rules/check.hpp"
-#include "support/jobs.hpp"
+#include "support/bench_jobs.hpp"
 #include "support/schema.hpp"
 
 namespace standproud::viewer {
@@ -20,97 +16,6 @@ namespace {
 
 using Json = nlohmann::json;
 using testing::problems;
-
-constexpr const char* figures =
-    "[[sheets]]\nid = \"whole\"\nwidth = 1250\nheight = 2500\nturning = true\n"
-    "[bench]\nkerf = 3\ntrim = 5\nfixed_at = 16\ncoldest = 8\nhottest = 38\nfixed_humidity = 60\ndriest = 30\n"
-    "wettest = 80\nsealant_depth = 5\ncartridge = 300\nwaste = 10\nreach = 40\nsealant_class = \"20\"\n"
-    "start = 2026-06-12\n";
-
-constexpr const char* goods =
-    "[[types]]\nid = \"tap\"\nname = \"tap\"\nfamily = \"spindle\"\ntrade = \"plumber\"\nconnection = \"s\"\n"
-    "spindle_length = \"52 +/- 0.5\"\nproud_min = 20\nproud_max = 32\n"
-    "[[types.holes]]\ndiameter = 40\npasses = 30\n"
-    "[[types]]\nid = \"box\"\nname = \"box\"\nfamily = \"plate\"\ntrade = \"electrician\"\nconnection = \"M3.5\"\n"
-    "[[types.holes]]\nwidth = 90\nheight = 60\nradius = 6\n"
-    "[[fittings]]\nid = \"hot\"\ntype = \"tap\"\nwall = \"back\"\nacross = 300\nfrom = \"left bare\"\nheight = 1000\n"
-    "seat = \"-10 +/- 2\"\n"
-    "[[fittings]]\nid = \"socket\"\ntype = \"box\"\nwall = \"back\"\nacross = 900\nfrom = \"left bare\"\n"
-    "height = 1700\nseat = \"-10 +/- 2\"\n";
-
-std::string small_job(const std::string& saw = "circular") {
-    return testing::recess(std::string(goods) + figures + "saw = \"" + saw + "\"\n");
-}
-
-CheckedJob checked(Job job) {
-    Faults faults;
-    auto limits = rules::limits_for(job, faults);
-    Model model = build_model(std::move(job), faults);
-    EXPECT_TRUE(faults.empty()) << (faults.empty() ? "" : to_string(faults.front()));
-    auto findings = rules::check(model, limits);
-    return {std::move(model), std::move(limits), std::move(findings), std::nullopt};
-}
-
-CheckedJob checked(const std::string& text) {
-    Faults faults;
-    Job job = testing::job_of(text, faults);
-    for (const auto& fault : faults) ADD_FAILURE() << to_string(fault);
-    return checked(std::move(job));
-}
-
-CheckedJob demo() {
-    Faults faults;
-    auto job = open_job(STANDPROUD_SOURCE_DIR "/models/old-stable.toml", faults);
-    EXPECT_TRUE(faults.empty());
-    return std::move(*job);
-}
-
-const BenchPanel& panel_of_wall(const Bench& bench, const std::string& wall) {
-    const auto found =
-        std::find_if(bench.panels.begin(), bench.panels.end(), [&](const auto& panel) { return panel.wall == wall; });
-    EXPECT_NE(found, bench.panels.end());
-    return *found;
-}
-
-const BenchJoint& joint_named(const Bench& bench, const std::string& name) {
-    const auto found =
-        std::find_if(bench.joints.begin(), bench.joints.end(), [&](const auto& joint) { return joint.name == name; });
-    EXPECT_NE(found, bench.joints.end()) << name;
-    return *found;
-}
-
-// Closed form: 22 K x 70e-6 and 60 to 80 % RH, 0.2 to 0.3 %; cold and dry 8 K and 60 to 30 % RH, 0.2 to 0.1 %.
-constexpr double growth = 22 * 70e-6 + 0.001;
-constexpr double shrinkage = 8 * 70e-6 + 0.001;
-
-/// Of two openings whose names start alike, each strip has the gap of its own. Closed form: the frame's gap is the
-/// opening's.
-TEST(BenchReport, StripsHaveTheGapOfTheirOwnOpening) {
-    Faults faults;
-    Job job = testing::job_of(small_job(), faults);
-    for (Wall& wall : job.walls) {
-        if (wall.id != "back") continue;
-        for (const auto& [id, left, gap] : {std::tuple{"hatch-top", 100.0, 9.0}, std::tuple{"hatch", 700.0, 5.0}}) {
-            WallOpening opening;
-            opening.id = opening.name = id;
-            opening.left = left;
-            opening.right = left + 200;
-            opening.bottom = 2000;
-            opening.top = 2200;
-            opening.reveal = 100;
-            opening.gap = EdgeGap{gap, {}};
-            wall.openings.push_back(opening);
-        }
-    }
-    const Bench bench = work_out_bench({checked(std::move(job))});
-    int found = 0;
-    for (const auto& joint : bench.joints) {
-        if (!joint.in_reveal) continue;
-        EXPECT_EQ(joint.gap, joint.name.find("hatch-top") != std::string::npos ? 9 : 5) << joint.name;
-        ++found;
-    }
-    EXPECT_EQ(found, 2 * (4 + 4)) << "each strip along the frame, each jamb at both ends";
-}
 
 TEST(Bench, MassAndAreaOfAPanelWithAHoleAndACutOut) {
     const Bench bench = work_out_bench({checked(small_job())});
@@ -120,41 +25,6 @@ TEST(Bench, MassAndAreaOfAPanelWithAHoleAndACutOut) {
     EXPECT_NEAR(panel.mass, panel.area * 6 * 1190e-9, 1e-9);
     ASSERT_TRUE(panel.bond);
     EXPECT_NEAR(panel.bond->scuffed_area, panel.area, 1e-6);
-}
-
-TEST(Bench, MovementOfPanelsGapsAndHoles) {
-    const auto job = checked(small_job());
-    const Bench bench = work_out_bench({job});
-    const auto& panel = panel_of_wall(bench, "back");
-    EXPECT_NEAR(panel.grows_across, growth * panel.width, 1e-9);
-    EXPECT_NEAR(panel.shrinks_up, shrinkage * panel.height, 1e-9);
-    const auto& base = joint_named(bench, "base of " + panel.id);
-    EXPECT_NEAR(base.moved.narrowest, 4 - growth * panel.height / 2, 1e-9);
-    EXPECT_NEAR(base.moved.widest, 4 + shrinkage * panel.height / 2, 1e-9);
-    // Class 20: the width of which the movement is 20 %.
-    EXPECT_NEAR(base.needed, growth * panel.height / 2 / 0.2, 1e-9);
-    EXPECT_FALSE(base.within);
-    EXPECT_NEAR(base.seal.volume, 4 * 5 * panel.width, 1e-6);
-    EXPECT_NEAR(base.depth, 2 + 6, 1e-9);
-    ASSERT_EQ(panel.holes.size(), 1u);
-    const auto& model_panel = job.model.panels[static_cast<std::size_t>(&panel - bench.panels.data())];
-    const auto size = extent(model_panel.outline);
-    const double away = std::hypot(model_panel.holes[0].opening.centre.x - (size[0] + size[1]) / 2,
-                                   model_panel.holes[0].opening.centre.y - (size[2] + size[3]) / 2);
-    EXPECT_NEAR(panel.holes[0].moved.moves, growth * away, 1e-9);
-    EXPECT_NEAR(panel.holes[0].moved.spare, 40 - 30 - 2 * (growth * away + 2), 1e-9);
-}
-
-TEST(Bench, EveryGapOfARecessIsThereOnce) {
-    const Bench bench = work_out_bench({checked(small_job())});
-    std::map<JointKind, int> count;
-    for (const auto& joint : bench.joints) ++count[joint.kind];
-    EXPECT_EQ(count[JointKind::base], 3);
-    EXPECT_EQ(count[JointKind::corner], 2);
-    EXPECT_EQ(count[JointKind::join], 0);
-    std::set<std::string> names;
-    for (const auto& joint : bench.joints) names.insert(joint.name);
-    EXPECT_EQ(names.size(), bench.joints.size());
 }
 
 /// Folds every rear figure of a JSON bench back onto the front; the number of things folded.
@@ -263,91 +133,6 @@ TEST(Bench, CutsAddUpOnTheFaceThatIsUp) {
     }
 }
 
-TEST(Bench, WhatIsBoughtIsWhatIsLaidAndTheWaste) {
-    const Bench bench = work_out_bench({checked(small_job())});
-    double adhesive = 0;
-    double sealant = 0;
-    for (const auto& panel : bench.panels) {
-        // Closed form: a 6 mm bead.
-        adhesive += pi * 9 * (panel.bond->bead_length + panel.bond->ring_length);
-    }
-    for (const auto& joint : bench.joints) sealant += 4 * 5 * joint.length;
-    ASSERT_GE(bench.bought.size(), 3u);
-    EXPECT_NEAR(bench.bought[0].purchase.needed, adhesive, 1e-3);
-    EXPECT_NEAR(bench.bought[0].purchase.with_waste, 1.1 * adhesive, 1e-3);
-    EXPECT_EQ(bench.bought[0].purchase.units, static_cast<int>(std::ceil(1.1 * adhesive / 300000)));
-    EXPECT_NEAR(bench.bought[1].purchase.needed, sealant, 1e-3);
-}
-
-TEST(Bench, SealantIsBoughtByColourAndTheWallPaintedBehindAClearJoin) {
-    std::string text = small_job();
-    text.insert(text.find("[walls.studs]"), "joins = [{across = 600, from = \"left bare\"}]\n");
-    const auto bought = [](const Bench& bench) {
-        std::map<std::string, double> litres;
-        for (const auto& one : bench.bought) {
-            if (one.priced_by == "sealant_price") litres[one.what] = one.purchase.needed;
-        }
-        return litres;
-    };
-    const Bench clear = work_out_bench({checked(text)});
-    const auto all = bought(clear);
-    ASSERT_EQ(all.size(), 1u);
-    EXPECT_EQ(all.begin()->first, "joint sealant, neutral cure, clear");
-    text.insert(text.find("[walls.studs]"), "sealant_colour = \"#203040\"\n");
-    const Bench bench = work_out_bench({checked(text)});
-    auto parts = bought(bench);
-    ASSERT_EQ(parts.size(), 2u);
-    double on_back = 0;
-    ASSERT_EQ(bench.joints.size(), clear.joints.size());
-    for (std::size_t i = 0; i < bench.joints.size(); ++i) {
-        const auto& joint = bench.joints[i];
-        const bool back = joint.wall == "back";
-        EXPECT_EQ(joint.sealant.has_value(), back) << joint.name;
-        EXPECT_EQ(clear.joints[i].paint.has_value(), joint.kind == JointKind::join) << joint.name;
-        EXPECT_EQ(joint.paint.has_value(), joint.kind == JointKind::join && !back) << joint.name;
-        // 4 wide and 5 deep, by the job.
-        if (back) on_back += 4 * 5 * joint.length;
-    }
-    EXPECT_GT(on_back, 0);
-    EXPECT_NEAR(parts["joint sealant, neutral cure, #203040"], on_back, 1e-3);
-    EXPECT_NEAR(parts["joint sealant, neutral cure, clear"], all.begin()->second - on_back, 1e-3);
-    EXPECT_TRUE(problems(Json::parse(json_bench(bench)), "bench").empty());
-}
-
-/// On one line, as it is read.
-std::string flat(const std::string& text) {
-    std::string all;
-    for (const char c : text) {
-        const char next = c == '\n' ? ' ' : c;
-        if (next != ' ' || (!all.empty() && all.back() != ' ')) all += next;
-    }
-    return all;
-}
-
-/// Closed form: a wall lined second against one at 135 degrees. Its edge is cut square, so the gap of 4, kept at the
-/// back of the bed of 2, is wider by cos 45 a mm of the 2 + 6 out to the face; sealant of 5 fills a trapezium.
-TEST(Bench, InACornerThatIsNotSquareTheGapIsWiderAtTheFace) {
-    std::string text = small_job();
-    const std::string left = "id = \"left\"\nwidth = 900\nheight = 2400\n";
-    text.replace(text.find(left), left.size(), left + "next_angle = 135\n");
-    const Bench bench = work_out_bench({checked(text)});
-    const double wide = 4 + 8 * std::sqrt(0.5);
-    int found = 0;
-    for (const auto& joint : bench.joints) {
-        if (joint.name != "corner left-1 / back-1") {
-            EXPECT_EQ(joint.at_face, joint.gap) << joint.name;
-            continue;
-        }
-        ++found;
-        EXPECT_NEAR(joint.gap, 4, 1e-9);
-        EXPECT_NEAR(joint.at_face, wide, 1e-9);
-        EXPECT_NEAR(joint.seal.volume, (wide + wide - 5 * std::sqrt(0.5)) / 2 * 5 * joint.length, 1e-6);
-    }
-    EXPECT_EQ(found, 1);
-    const std::string said = flat(text_bench(bench, {}));
-    EXPECT_NE(said.find("9.7 mm at the face"), std::string::npos) << said;
-}
-
 TEST(Bench, WhatIsOpenIsNamedBeforeTheFirstCut) {
     CheckedJob job = checked(small_job());
     std::size_t open = 0;
@@ -363,30 +148,6 @@ TEST(Bench, WhatIsOpenIsNamedBeforeTheFirstCut) {
     EXPECT_GT(open, 0u);
 }
 
-TEST(Bench, PanelsAreNotLeftHalfBondedOvernight) {
-    const Bench bench = work_out_bench({checked(small_job())});
-    int bonds = 0;
-    for (const auto& task : bench.tasks) {
-        if (task.id.rfind("bond-", 0) != 0) continue;
-        ++bonds;
-        EXPECT_EQ(task.unit, 45);
-        EXPECT_EQ(task.work % task.unit, 0);
-    }
-    EXPECT_EQ(bonds, 3);
-}
-
-TEST(Bench, TheWallIsPaintedBeforePanelsAreBondedOverIt) {
-    std::string text = small_job();
-    EXPECT_EQ(text_bench(work_out_bench({checked(text)}), {}).find("Paint the wall"), std::string::npos);
-    text.insert(text.find("[walls.studs]"), "joins = [{across = 600, from = \"left bare\"}]\n");
-    const Bench bench = work_out_bench({checked(text)});
-    std::map<std::string, sequence::DatedTask> dated;
-    for (std::size_t i = 0; i < bench.tasks.size(); ++i) dated[bench.tasks[i].id] = bench.shared.calendar.tasks[i];
-    ASSERT_TRUE(dated.count("paint"));
-    EXPECT_LE(dated["substrate"].finish, dated["paint"].start);
-    EXPECT_LE(dated["paint"].finish, dated["bond-back"].start);
-}
-
 TEST(Bench, TheStripsOfARevealAreTold) {
     std::string text = small_job();
     text.insert(
@@ -398,34 +159,6 @@ TEST(Bench, TheStripsOfARevealAreTold) {
     for (const char* words :
          {"REVEALS", "small window", "end 2 mm outside", "Sill and head 392 long", "jambs 276 long"})
         EXPECT_NE(said.find(words), std::string::npos) << words << "\n" << said;
-}
-
-TEST(Bench, NothingIsDrilledBeforeTheDepthsAreRecordedNorSealedBeforeADay) {
-    const Bench bench = work_out_bench({checked(small_job())});
-    ASSERT_TRUE(bench.order.sequence) << bench.order.refused;
-    std::map<std::string, sequence::DatedTask> dated;
-    std::map<std::string, sequence::Task> tasks;
-    for (std::size_t i = 0; i < bench.tasks.size(); ++i) {
-        dated[bench.tasks[i].id] = bench.shared.calendar.tasks[i];
-        tasks[bench.tasks[i].id] = bench.tasks[i];
-    }
-    for (const char* body : {"bodies-plumber", "bodies-electrician"})
-        EXPECT_GE(dated.at("as-fixed").start, dated.at(body).finish);
-    EXPECT_GE(dated.at("drill").start, dated.at("as-fixed").finish);
-    for (const char* wall : {"left", "back", "right"}) {
-        const std::string id = std::string("bond-") + wall;
-        EXPECT_GE(dated.at(id).start, dated.at("substrate").finish);
-        EXPECT_GE(dated.at("seal").start - dated.at(id).finish, std::chrono::hours(24)) << id;
-    }
-    for (const char* hold : {"as-fixed", "substrate", "dry-fit", "cure"}) EXPECT_NE(tasks.at(hold).hold, "") << hold;
-    // 12 June 2026 is a Friday: work goes on on Monday.
-    EXPECT_EQ(bench.shared.calendar.tasks.front().start,
-              std::chrono::local_days(std::chrono::year(2026) / 6 / 12) + std::chrono::hours(8));
-    const std::string text = calendar_bench(bench, std::chrono::sys_days(std::chrono::year(2026) / 1 / 2));
-    std::size_t events = 0;
-    for (std::size_t at = text.find("BEGIN:VEVENT"); at != std::string::npos; at = text.find("BEGIN:VEVENT", at + 1))
-        ++events;
-    EXPECT_EQ(events, bench.tasks.size());
 }
 
 TEST(Bench, JsonHoldsToItsSchema) {
@@ -479,48 +212,6 @@ TEST(Bench, JsonTellsWallsAndTheirGaps) {
         const auto& panel = panel_of_wall(bench, "back");
         EXPECT_NEAR(wall["top"].get<double>() - wall["bottom"].get<double>(), panel.height + 4, 4 + 1e-6);
     }
-}
-
-TEST(Bench, CrewsAreOfTheJobAndOneTradeDoesOneThing) {
-    auto second = checked(small_job());
-    second.model.job.file = "other.toml";
-    const Bench one = work_out_bench({checked(small_job()), second});
-    ASSERT_EQ(one.shared.refused, "");
-    EXPECT_TRUE(one.shared.proved);
-    const auto overlap = [](const Bench& bench) {
-        int pairs = 0;
-        const auto& dated = bench.shared.calendar.tasks;
-        for (std::size_t a = 0; a < dated.size(); ++a) {
-            for (std::size_t b = 0; b < a; ++b) {
-                pairs += bench.tasks[a].trade == bench.tasks[b].trade && dated[a].start < dated[b].finish &&
-                                 dated[b].start < dated[a].finish
-                             ? 1
-                             : 0;
-            }
-        }
-        return pairs;
-    };
-    EXPECT_EQ(overlap(one), 0);
-    EXPECT_NE(text_bench(one, {}).find("waits for its own trade, to "), std::string::npos);
-    EXPECT_NE(text_bench(one, {}).find("ends sooner: proved"), std::string::npos);
-    EXPECT_NE(calendar_bench(one, {}).find("Waits for its own trade\\, busy with: "), std::string::npos);
-    const std::string more = "crews_installer = 2\ncrews_plumber = 2\ncrews_builder = 2\ncrews_electrician = 2\n";
-    auto first = checked(small_job() + more);
-    second = checked(small_job() + more);
-    second.model.job.file = "other.toml";
-    const Bench two = work_out_bench({first, second});
-    EXPECT_GT(overlap(two), 0);
-    EXPECT_LT(two.shared.calendar.end, one.shared.calendar.end);
-    // Two crews of each trade and two rooms: as if each were alone.
-    EXPECT_EQ(two.shared.calendar.end, work_out_bench({checked(small_job())}).shared.calendar.end);
-    ASSERT_EQ(bench_faults({first, checked(small_job())}).size(), 1u) << "the same file";
-    auto third = checked(small_job());
-    third.model.job.file = "third.toml";
-    EXPECT_EQ(bench_faults({first, third}).size(), 4u) << "they do not agree on crews";
-    Faults faults;
-    (void)testing::job_of(small_job() + "crews_installer = 1.5\n", faults);
-    ASSERT_EQ(faults.size(), 1u);
-    EXPECT_NE(to_string(faults[0]).find("crews are whole"), std::string::npos) << to_string(faults[0]);
 }
 
 /// RFC 4180: records of cells.
@@ -617,68 +308,6 @@ TEST(Bench, OrderOfLiningIsProposedAndNothingChanged) {
     EXPECT_TRUE(with("order = [\"back\", \"right\"]").jobs[0].order_as_proposed);
 }
 
-TEST(Bench, FiguresAreThoseOfTheFindings) {
-    int compared = 0;
-    for (const char* name : {"twin-taps", "corner-mixer", "bath-renovation", "level-entry", "old-stable"}) {
-        Faults faults;
-        const auto job = open_job(std::string(STANDPROUD_SOURCE_DIR "/models/") + name + ".toml", faults);
-        const Bench bench = work_out_bench({*job});
-        for (const auto& finding : job->findings) {
-            if (finding.rule != "panel.movement") continue;
-            for (const auto& joint : bench.joints) {
-                if (finding.says.rfind(joint.name + ":", 0) != 0) continue;
-                ++compared;
-                const bool cold = finding.quantity.find("cold") != std::string::npos;
-                EXPECT_NEAR(*finding.nominal, cold ? joint.moved.cold_and_dry : joint.moved.hot_and_wet, 1e-9)
-                    << name << " " << joint.name;
-                if (joint.within) {
-                    EXPECT_NE(finding.verdict, rules::Verdict::fails) << finding.says;
-                } else {
-                    EXPECT_NE(finding.verdict, rules::Verdict::clear) << finding.says;
-                }
-            }
-        }
-        for (const auto& panel : bench.panels) {
-            for (const auto& hole : panel.holes) {
-                const auto found = std::find_if(job->findings.begin(), job->findings.end(), [&](const auto& f) {
-                    return f.rule == "hole.size" && f.subject == hole.name.substr(0, hole.name.find(' '));
-                });
-                ASSERT_NE(found, job->findings.end()) << hole.name;
-                ++compared;
-                // The finding is of the fitting's worst hole.
-                EXPECT_LE(*found->nominal - *found->need_low, hole.moved.spare + 1e-9) << name << " " << hole.name;
-                EXPECT_TRUE(hole.moved.spare >= -1e-9 || found->verdict == rules::Verdict::fails);
-            }
-        }
-    }
-    EXPECT_GT(compared, 30);
-}
-
-TEST(Bench, ANarrowJoinIsNamed) {
-    std::string text = small_job();
-    text.insert(text.find("[walls.studs]"), "joins = [{across = 620, from = \"left bare\", gap = 5.99}]\n");
-    const std::string words = "is below the least of a sealed join, 6 mm (published, architectural detailing";
-    EXPECT_NE(text_bench(work_out_bench({checked(text)}), {}).find("join back-1 / back-2: 5.99 mm " + words),
-              text.npos);
-    text.replace(text.find("5.99"), 4, "6.00");
-    EXPECT_EQ(text_bench(work_out_bench({checked(text)}), {}).find(words), text.npos);
-}
-
-TEST(Bench, EachGapHasItsOwnSealant) {
-    // Closed form: gap x depth 5 x length.
-    std::string text = small_job();
-    text.insert(text.find("[walls.studs]"),
-                "joins = [{across = 600, from = \"left bare\", gap = 7}]\ngaps = {bottom = 9, top = 3}\n");
-    text.insert(text.find("[[walls]]\nid = \"back\""), "[walls.gaps]\nright = 6\n");
-    const Bench bench = work_out_bench({checked(text)});
-    const double high = 2400 - 9 - 3;
-    EXPECT_NEAR(joint_named(bench, "join back-1 / back-2").seal.volume, 7 * 5 * high, 1e-6);
-    EXPECT_NEAR(joint_named(bench, "base of back-1").seal.volume, 9 * 5 * (596.5 - 13), 1e-6);
-    EXPECT_NEAR(joint_named(bench, "corner left-1 / back-1").seal.volume, 6 * 5 * high, 1e-6);
-    EXPECT_NEAR(joint_named(bench, "corner back-2 / right-1").seal.volume, 4 * 5 * high, 1e-6);
-    EXPECT_NEAR(joint_named(bench, "corner left-1 / back-1").moved.narrowest, 6 - growth * (900 - 17 - 6) / 2, 1e-9);
-}
-
 TEST(Bench, APanelThatCannotBeCutIsSaidFirst) {
     // The cut-out reaches over the panel's edge.
     std::string text = small_job();
@@ -744,74 +373,6 @@ TEST(BenchReader, FaultsNameKeyAndRange) {
     says(fault_of("width = 1250", "width = 0"), "sheets.width");
     says(fault_of("[bench]", "[[sheets]]\nid = \"whole\"\nwidth = 1\nheight = 1\nturning = true\n[bench]"),
          "an id used once");
-}
-
-TEST(BenchReport, BillOfQuantities) {
-    // Closed form: one tap at 40 with its extension at 7.5, one socket without a price; sheets at 100; cartridges.
-    std::string text = small_job();
-    const auto put = [&](const std::string& after, const std::string& more) {
-        ASSERT_NE(text.find(after), text.npos) << after;
-        text.insert(text.find(after) + after.size(), more);
-    };
-    put("name = \"tap\"\n", "price = 40\n");
-    put("seat = \"-10 +/- 2\"\n", "with = \"ext\"\n");
-    put("turning = true\n", "price = 100\n");
-    put("kerf = 3\n", "adhesive_price = 6.25\ntape_price = 0\n");
-    text =
-        "[[stock]]\nid = \"ext\"\nname = \"an extension\"\nkind = \"extension\"\nfits = \"s\"\nadds = \"5 +/- 0.1\"\n"
-        "price = 7.5\n" +
-        text;
-    const Bench bench = work_out_bench({checked(text)});
-    ASSERT_TRUE(bench.sheets.nesting);
-    const auto line = [&](const std::string& what) {
-        for (const auto& one : bench.bill) {
-            if (one.what == what) return one;
-        }
-        ADD_FAILURE() << "no line " << what;
-        return BillLine{};
-    };
-    EXPECT_EQ(line("tap").quantity, 1);
-    EXPECT_EQ(line("tap").price, 40);
-    EXPECT_EQ(line("an extension").price, 7.5);
-    EXPECT_FALSE(line("box").price);
-    EXPECT_EQ(line("sheet whole").quantity, static_cast<double>(bench.sheets.nesting->sheets.size()));
-    EXPECT_EQ(line("sheet whole").price, 100);
-    EXPECT_EQ(line("adhesive, neutral-cure silicone").price, 6.25);
-    EXPECT_EQ(line("double-sided tape").price, 0) << "no cost is a price";
-    EXPECT_FALSE(line("joint sealant, neutral cure, clear").price);
-    const double total =
-        40 + 7.5 + 100 * line("sheet whole").quantity + 6.25 * line("adhesive, neutral-cure silicone").quantity;
-    const std::string words = text_bench(bench, {});
-    EXPECT_NE(words.find(fmt::format("total of what has a price: {:.2f}", total)), words.npos) << words;
-    EXPECT_NE(words.find("have no price and are not in it"), words.npos);
-    for (const auto& problem : problems(Json::parse(json_bench(bench)), "bench")) ADD_FAILURE() << problem;
-}
-
-TEST(BenchReport, AnOffcutCostsWhatItsFileSays) {
-    // The nesting's total and the bill's agree; an offcut without a price costs nothing.
-    const auto sheets_in_bill = [](const std::string& price) {
-        std::string text = small_job();
-        const std::string whole = "turning = true\n";
-        text.insert(text.find(whole) + whole.size(),
-                    "price = 100\n[[sheets]]\nid = \"rest\"\nwidth = 1250\nheight = "
-                    "2500\nturning = true\noffcut = true\n" +
-                        price);
-        const Bench bench = work_out_bench({checked(text)});
-        double sum = 0;
-        bool used = false;
-        for (const auto& line : bench.bill) {
-            if (line.what == "sheet whole" || line.what == "offcut rest") sum += line.quantity * line.price.value_or(0);
-            used = used || line.what == "offcut rest";
-        }
-        EXPECT_TRUE(used);
-        EXPECT_NEAR(sum, bench.sheets.nesting->price, 1e-9);
-        return sum;
-    };
-    EXPECT_NEAR(sheets_in_bill("price = 12.5\n"), sheets_in_bill("") + 12.5, 1e-9);
-}
-
-TEST(BenchReport, NoPricesNoBill) {
-    EXPECT_EQ(text_bench(work_out_bench({checked(small_job())}), {}).find("BILL"), std::string::npos);
 }
 
 }  // namespace
