@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <nlohmann/json.hpp>
 
 #include "modeler/gaps.hpp"
@@ -145,7 +146,7 @@ TEST(PackingBench, NoneWhereTheBedFollowsTheFaceOrThePlaneLeansWithIt) {
             EXPECT_NEAR(panel.bed_most, 2, 1e-6) << panel.id;
         }
         ASSERT_FALSE(bench.panels.empty());
-        EXPECT_EQ(text_bench(bench, {}).find("pack"), std::string::npos);
+        EXPECT_EQ(text_bench(bench, {}).find("litres"), std::string::npos);
         for (const auto& words : bench.settle_first) EXPECT_EQ(words.find("pack"), std::string::npos) << words;
     }
     // 0.05 mm of packing at the most is none: the wedge is 2400 less the bottom gap high. Just under, just over.
@@ -314,6 +315,24 @@ TEST(PackingBench, TheLegBesideTheWindowIsGlued) {
                             }),
               1)
         << fmt::format("{}", other.settle_first.back());
+}
+
+/// The old stable is packed after the lined wall is checked and before its panels are cut; a plumb job has no such
+/// task.
+TEST(PackingBench, IsATaskOfItsOwn) {
+    const Bench bench = work_out_bench({demo("old-stable.toml")});
+    std::map<std::string, std::size_t> at;
+    double litres = 0;
+    for (std::size_t i = 0; i < bench.tasks.size(); ++i) at[bench.tasks[i].id] = i;
+    for (const auto& panel : bench.panels) litres += panel.packing_volume / 1e6;
+    ASSERT_TRUE(at.count("packing"));
+    const auto& task = bench.tasks[at["packing"]];
+    EXPECT_EQ(task.work, static_cast<int>(std::ceil(15 * litres)));
+    EXPECT_EQ(task.after, std::vector<std::string>{"substrate"});
+    EXPECT_EQ(bench.tasks[at["cut"]].after, std::vector<std::string>{"paint"});
+    EXPECT_EQ(bench.tasks[at["paint"]].after, std::vector<std::string>{"packing"});
+    const Bench plain = work_out_bench({demo("twin-taps.toml")});
+    EXPECT_TRUE(std::none_of(plain.tasks.begin(), plain.tasks.end(), [](const auto& t) { return t.id == "packing"; }));
 }
 
 }  // namespace

@@ -64,6 +64,7 @@ constexpr Known known_figures[] = {
     {"lift_to", "cm", 0, 175, "hands above the floor when it is set", 120, chosen},
     {"minutes_body", "min", 1, 2000, "to fix the body of a fitting", 60, chosen},
     {"minutes_lining", "min", 1, 2000, "to fix boards and membranes on a square metre of wall", 40, chosen},
+    {"minutes_packing", "min", 1, 2000, "to pack or level behind panels, a litre", 15, chosen},
     {"minutes_cut", "min", 1, 2000, "to cut the outline of a panel and finish its edges", 40, chosen},
     {"minutes_hole", "min", 1, 2000, "to make one hole or cut-out", 15, chosen},
     {"minutes_bond", "min", 1, 2000, "to bond a panel", 45, chosen},

@@ -213,7 +213,8 @@ std::string joints_text(const Bench& bench, bool colour) {
     std::string text = "\n" + heading("GAPS AND SEALANT", colour) + "\n";
     text += item(
         "Strains are plus or minus, in parts of the gap as drawn; panels move about their middles, free of the "
-        "bond. \"needs\" is the width from which the sealant stays within its class.");
+        "bond. \"needs\" is the width from which the sealant stays within its class. Free edges, where a panel meets "
+        "nothing, have no gap: nothing is sealed there.");
     std::vector<Row> rows{{"gap", "drawn", "hot and wet", "cold and dry", "squeezed", "stretched", "needs", "length"},
                           {"", "", "wide", "wide", "%", "%", "", ""}};
     for (const auto& joint : bench.joints) {

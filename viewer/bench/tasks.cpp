@@ -24,6 +24,7 @@ class Work {
     std::vector<Task> run() {
         bodies();
         substrate();
+        packing();
         painting();
         cutting();
         bonding();
@@ -81,15 +82,27 @@ class Work {
             {boards ? "lining" : "as-fixed"}, "HOLD: substrate checked and recorded before panels are bonded");
     }
 
+    /// Over a crooked wall, to the plane that panels are bedded in.
+    void packing() {
+        double litres = 0;
+        for (const auto& panel : bench_.panels) litres += panel.job == index_ ? panel.packing_volume / 1e6 : 0;
+        if (litres <= 0) return;
+        add("packing",
+            fmt::format("Pack or level the walls to the bedding planes, {:.1f} litres", std::ceil(10 * litres) / 10),
+            "installer", litres * minutes("minutes_packing"), {ready_},
+            "HOLD: packing cured by its maker's sheet, and its face checked with a straightedge");
+        ready_ = "packing";
+    }
+
     /// Behind joins that are sealed clear. It dries while the panels are cut.
     void painting() {
         const auto painted = std::count_if(bench_.joints.begin(), bench_.joints.end(),
                                            [&](const auto& joint) { return joint.job == index_ && joint.paint; });
         if (painted == 0) return;
-        painted_ = true;
         add("paint", fmt::format("Paint the wall behind {} join{}", painted, painted == 1 ? "" : "s"), "installer",
-            15.0 * static_cast<double>(painted), {"substrate"},
+            15.0 * static_cast<double>(painted), {ready_},
             "HOLD: paint dry by its maker's sheet before the panels over it are bonded");
+        ready_ = "paint";
     }
 
     void cutting() {
@@ -102,7 +115,7 @@ class Work {
         }
         // Panels are measured to the wall as it stands, holes to the bodies as fixed.
         add("cut", fmt::format("Cut {} panel{} from the sheets, finish the edges", panels, panels == 1 ? "" : "s"),
-            "installer", panels * minutes("minutes_cut"), {painted_ ? "paint" : "substrate"});
+            "installer", panels * minutes("minutes_cut"), {ready_});
         if (openings > 0)
             add("drill", fmt::format("Make {} hole{} and cut-outs", openings, openings == 1 ? "" : "s"), "installer",
                 openings * minutes("minutes_hole"), {"as-fixed", "cut"});
@@ -154,7 +167,7 @@ class Work {
     std::size_t index_;
     const BenchSettings& settings_;
     std::string before_;
-    bool painted_ = false;
+    std::string ready_ = "substrate";  ///< the task after which the wall is ready for panels
     std::vector<Task> tasks_;
 };
 

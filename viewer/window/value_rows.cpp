@@ -121,8 +121,9 @@ bool sealant_row(App& app, const std::string& path, const std::string& otherwise
         ImGui::SetNextItemWidth(-2.2F * ImGui::GetFontSize());
         set = colour_field(app, path, *colour, place, true);
     } else {
-        const bool give = ImGui::Button(fmt::format("{}: choose a colour", written.value_or(otherwise)).c_str());
+        const bool give = ImGui::Button(fmt::format("{}...", written.value_or(otherwise)).c_str());
         note_place(app, place);
+        if (ImGui::IsItemHovered()) tooltip("Choose a colour");
         if (give) outcome(app, set_value(document, path, toml_string(to_string(start))), "Sealed in a colour");
         set = give;
     }
