@@ -5,11 +5,13 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 #include <random>
 
 #include "rules/check.hpp"
+#include "rules/gap_remedy.hpp"
 #include "rules/words.hpp"
 #include "support/jobs.hpp"
 
@@ -133,6 +135,27 @@ TEST(PanelMovement, WhatAGapAtAnOpeningNeedsIsWhatDoes) {
         }
     }
     EXPECT_GT(tried, 100);
+}
+
+TEST(PanelMovement, TheEndAtABareWallIsJudgedAndWidened) {
+    // Closed form: the back panel runs from 13 to 1200 - 4; half of it, 591.5, moves 30 K x 70e-6 of itself, 1.24 mm.
+    std::string text = recess(bench(10, 10, 40));
+    text.replace(text.find("id = \"right\""), 12, "id = \"right\"\nlined = false");
+    const Model model = model_of(text);
+    const auto findings = findings_of(model);
+    const auto found = std::find_if(findings.begin(), findings.end(), [](const Finding& f) {
+        return f.rule == "panel.movement" && f.quantity.find("end at wall right") != std::string::npos;
+    });
+    ASSERT_NE(found, findings.end());
+    EXPECT_NEAR(*found->nominal, 4 - 591.5 * 0.0021, 1e-9);
+    EXPECT_EQ(found->verdict, Verdict::tight) << "squeezed by 31 %, class 25";
+    Faults faults;
+    const auto remedy = gap_remedy(model, limits_for(model.job, faults), *found);
+    ASSERT_TRUE(remedy);
+    ASSERT_EQ(remedy->places.size(), 1u);
+    EXPECT_EQ(remedy->places[0], (GapPlace{1, "", 0, "right"}));
+    EXPECT_EQ(remedy->width, 5) << "4 x 1.242 = 4.97, to 0.1 up";
+    EXPECT_EQ(remedy->words, "Make the gap at the end of the wall 5 mm");
 }
 
 TEST(PanelMovement, ThirtyKelvinOnTwoPanelsOf1200) {
