@@ -154,7 +154,13 @@ TEST(Bench, TheStripsOfARevealAreTold) {
         text.find("[walls.studs]"),
         "openings = [{id = \"w\", name = \"small window\", left = 600, right = 1000, bottom = 1900, top = 2200, "
         "reveal = 100}]\n");
-    const std::string said = flat(text_bench(work_out_bench({checked(text)}), {}));
+    const Bench bench = work_out_bench({checked(text)});
+    for (const auto& panel : bench.panels) {
+        EXPECT_EQ(panel.in_reveal, panel.id.rfind("back-w-", 0) == 0) << panel.id;
+        const bool stands = panel.id != "back-w-sill" && panel.id != "back-w-head";
+        EXPECT_EQ(panel.bond->spacers.empty(), !stands) << panel.id;
+    }
+    const std::string said = flat(text_bench(bench, {}));
     // Bed 2, gap 4: panels 2 off the edge; sill 400 - 8; jambs 300 - 2 (2 + 6 + 4).
     for (const char* words :
          {"REVEALS", "small window", "end 2 mm outside", "Sill and head 392 long", "jambs 276 long"})

@@ -170,8 +170,8 @@ std::vector<BenchPanel> panels_of(const CheckedJob& job, const BenchJob& shown, 
     std::vector<Panel> all = job.model.panels;
     all.insert(all.end(), job.model.reveals.begin(), job.model.reveals.end());
     for (const auto& panel : all) {
-        const bool in_reveal = panels.size() >= job.model.panels.size();
         BenchPanel made;
+        made.in_reveal = panels.size() >= job.model.panels.size();
         made.job = index;
         made.id = before + panel.id;
         made.wall = job.model.job.walls[panel.wall].id;
@@ -190,10 +190,12 @@ std::vector<BenchPanel> panels_of(const CheckedJob& job, const BenchJob& shown, 
         made.not_cut = std::move(cut.refused);
         move_panel(job.model, panel, shown, made);
         made.bed = made.bed_least = made.bed_most = bed_of(job.model.job.walls[panel.wall]);
-        if (!in_reveal) bed_panel(job.model, panel, made);
+        if (!made.in_reveal) bed_panel(job.model, panel, made);
         // Holes that cross an edge cannot be ringed; the cutting says what is wrong with them.
         if (made.plan) {
             bond_panel(made.shape, shown.settings, made);
+            // Sill and head stand on nothing.
+            if (made.in_reveal && made.bond && runs_across(panel)) made.bond->spacers.clear();
         } else {
             made.not_bonded = "not laid, because the panel cannot be cut as drawn";
         }

@@ -312,7 +312,8 @@ void draw_panel_sheet(Sheet& sheet, const Bench& bench, const BenchPanel& panel,
     room = begin_page(sheet, title_of(bench, panel, rear ? "REAR, mirrored" : "front", layout.on.scale));
     draw_banner(sheet,
                 rear ? fmt::format("REAR FACE OF {} - MIRRORED: LEFT AND RIGHT ARE SWAPPED", panel.id)
-                     : fmt::format("FRONT FACE OF {}, as it is seen from the room", panel.id),
+                     : fmt::format("FRONT FACE OF {}, as it is seen from {}", panel.id,
+                                   panel.in_reveal ? "inside the opening" : "the room"),
                 {room.x, room.y, room.width, heading_height}, rear);
     const PanelFace face{bench, panel, seen, layout.on};
     const std::size_t missed = draw_panel(sheet, face, layout);

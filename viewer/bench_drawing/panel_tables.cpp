@@ -180,7 +180,7 @@ void say_bond(Flow& flow, const PanelFace& face) {
     std::sort(places.begin(), places.end());
     std::string spacers;
     for (const double x : places) spacers += (spacers.empty() ? "" : ", ") + tenths(x);
-    flow.say(fmt::format("Spacers under the base, from the LEFT: {}.", spacers));
+    if (!spacers.empty()) flow.say(fmt::format("Spacers under the base, from the LEFT: {}.", spacers));
     for (const auto& strip : paint_beside(face)) {
         const Vec2 middle = face.see({(strip.from + strip.to) / 2, (strip.bottom + strip.top) / 2});
         const bool above = strip.bottom > face.panel.height / 2 && strip.top > face.panel.height;

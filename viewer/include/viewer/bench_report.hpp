@@ -33,6 +33,7 @@ struct BenchPanel {
     std::size_t job = 0;  ///< index into Bench::jobs
     std::string id;       ///< with its job's file where there are several
     std::string wall;
+    bool in_reveal = false;     ///< a strip of a reveal: its front faces the opening, and its place is not on the wall
     cutting::PanelShape shape;  ///< from the front, in its own frame; also where there is no plan
     Vec2 at;                    ///< that frame's origin in its wall's: see BenchWall
     double width = 0;           ///< bounding size
