@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "modeler/openings.hpp"
+
 namespace standproud::rules {
 
 namespace {
@@ -11,6 +13,8 @@ using Kind = Thing::Kind;
 bool is_lining(const Thing& t) {
     return t.layer == "board" || t.layer == "membrane" || t.layer == "bed" || t.layer == "panel";
 }
+/// A strip that lines a reveal, or its bed: no fitting belongs in it.
+bool is_strip(const Thing& t) { return t.name == reveal_strip || t.name == reveal_bed; }
 bool is_structure(const Thing& t) {
     return t.kind == Kind::solid && (is_lining(t) || t.layer == "frame" || t.layer == "masonry" || t.layer == "tray");
 }
@@ -69,7 +73,8 @@ std::optional<PairRule> with_access(const Thing& access, const Thing& other) {
 /// A part of a fitting or a screen against walls, linings, tray.
 std::optional<PairRule> with_structure(const Limits& limits, const Thing& part, const Thing& structure) {
     const bool own_wall = structure.wall == part.wall;
-    if (own_wall && (is_lining(structure) || structure.layer == "masonry")) return std::nullopt;
+    if (own_wall && is_strip(structure) && is_cover(part)) return std::nullopt;
+    if (own_wall && !is_strip(structure) && (is_lining(structure) || structure.layer == "masonry")) return std::nullopt;
     if (part.layer == "screen" && own_wall) return std::nullopt;
     if (own_wall && structure.layer == "frame") {
         if (part.layer == "screw") return std::nullopt;
@@ -81,6 +86,10 @@ std::optional<PairRule> with_structure(const Limits& limits, const Thing& part, 
 
 /// Linings are put on so that nothing can overlap; but a panel's edge that touches has no gap to seal or to move in.
 std::optional<PairRule> between_linings(const Limits& limits, const Thing& a, const Thing& b) {
+    // What lines a reveal stands out of its wall's plane, and may run into what the next wall carries.
+    if (a.wall != b.wall && (is_strip(a) || is_strip(b)) && !(a.layer == "panel" && b.layer == "panel") &&
+        a.layer != "tray" && b.layer != "tray")
+        return PairRule{"clash.solid", 0, false, true, ""};
     const auto edged = [](const Thing& t) { return t.layer == "panel" || t.layer == "tray"; };
     if (!edged(a) || !edged(b) || (a.layer == "tray" && b.layer == "tray")) return std::nullopt;
     PairRule rule = apart(limits, "panel.gap", "panel.gap");
@@ -106,7 +115,8 @@ std::optional<PairRule> pair_rule(const Model& model, const Limits& limits, cons
 }
 
 double looked_for(const Thing& a, const Thing& b, const PairRule& rule) {
-    return rule.need + (rule.as_fixed ? 0 : a.plus_minus + b.plus_minus);
+    if (rule.as_fixed) return rule.need > 0 ? rule.need - by_lean : 0;
+    return rule.need + a.plus_minus + b.plus_minus;
 }
 
 double largest_need(const Limits& limits) {

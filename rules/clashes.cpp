@@ -157,7 +157,7 @@ Finding clash_finding(const Model& model, const Limits& limits, const Scene& sce
         }
     }
     // What touches may touch: the depth to which two things must be in each other to count.
-    const double need = pair.rule.need > 0 ? pair.rule.need : -touch_length;
+    const double need = pair.rule.need > 0 ? pair.rule.need - (pair.rule.as_fixed ? by_lean : 0) : -touch_length;
     judge(finding, sum, {need, std::nullopt}, model.job.statistical);
     finding.need_low = pair.rule.need;
     if (pair.rule.advice && finding.verdict == Verdict::fails && pair.separation.distance >= -touch_length) {

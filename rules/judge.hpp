@@ -106,8 +106,9 @@ std::vector<Finding> check_room(const Model& model, const Limits& limits);
 /// Findings about the movement of panels, where the job has [bench] (movement.cpp).
 std::vector<Finding> check_movement(const Model& model, const Limits& limits);
 
-/// What is left of panels beside openings (strips.cpp).
+/// What is left of panels beside openings (strips.cpp), and pipes that run through openings (openings.cpp).
 std::vector<Finding> check_strips(const Model& model, const Limits& limits);
+std::vector<Finding> check_openings(const Model& model);
 
 /// Sets remedy, seat range and action from the stock and the seat (remedies.cpp).
 void find_remedy(Finding& finding, const Model& model, const PlacedFitting& placed, const ReachCase& reach);

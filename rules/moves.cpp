@@ -109,14 +109,27 @@ std::optional<Move> Mover::least(const std::string& id, const std::string& other
         Way{-1.0 * frame.x, longest_move, {id, -1, 0, 0}}, Way{frame.x, longest_move, {id, 1, 0, 0}},
         Way{frame.y, longest_move, {id, 0, 1, 0}},         Way{-1.0 * frame.y, longest_move, {id, 0, -1, 0}},
         Way{-1.0 * frame.z, room.in, {id, 0, 0, -1}},      Way{frame.z, room.out, {id, 0, 0, 1}}};
+    const auto in_opening = [&](const Move& to) {
+        for (const auto& placed : model_.fittings) {
+            if (fitting_of(model_, placed).id != id) continue;
+            const double u = placed.u + to.across;
+            const double v = placed.v + to.up;
+            for (const auto& o : model_.job.walls[placed.wall].openings) {
+                if (u > o.left && u < o.right && v > o.bottom && v < o.top) return true;
+            }
+        }
+        return false;
+    };
     std::optional<Move> best;
     double least = longest_move + 1;
     for (const auto& way : ways) {
         if (way.most <= 0) continue;
         const auto by = far_enough(mine, others, way.along);
         if (!by || *by > way.most || *by >= least || !harmless(mine, *by * way.along)) continue;
+        const Move to{id, *by * way.unit.across, *by * way.unit.up, *by * way.unit.out};
+        if (in_opening(to)) continue;
         least = *by;
-        best = Move{id, *by * way.unit.across, *by * way.unit.up, *by * way.unit.out};
+        best = to;
     }
     return best;
 }

@@ -5,7 +5,9 @@ namespace standproud::rules {
 
 namespace {
 
-Finding front_behind_face(const Model& model, const PlacedFitting& placed) {
+/// `screws`: the depths that suit the plate's screws; what is advised must suit them too.
+Finding front_behind_face(const Model& model, const PlacedFitting& placed,
+                          const std::optional<std::pair<double, double>>& screws) {
     const FittingType& type = type_of(model, placed);
     ReachCase reach;
     reach.rule = "reach.plate";
@@ -16,6 +18,7 @@ Finding front_behind_face(const Model& model, const PlacedFitting& placed) {
     add_face(reach.sum, model, placed, 1);
     add_seat(reach, model, placed, "front", -1);
     reach.seat_name = "front";
+    reach.seat_within = screws;
     reach.short_words = "proud by";
     reach.over_words = "too deep by";
     return reach_finding(model, placed, reach);
@@ -43,10 +46,11 @@ Finding screws_in_lugs(const Model& model, const PlacedFitting& placed, const Li
 }  // namespace
 
 std::vector<Finding> check_plate(const Model& model, const PlacedFitting& placed, const Limits& limits) {
-    std::vector<Finding> findings{front_behind_face(model, placed)};
+    std::vector<Finding> findings{front_behind_face(model, placed, std::nullopt)};
     // A niche or reveal has no screws: its type then names no connection.
     if (!type_of(model, placed).connection.empty()) {
         findings.push_back(screws_in_lugs(model, placed, limits, findings.front()));
+        findings.front() = front_behind_face(model, placed, findings.back().seat_range);
     }
     return findings;
 }

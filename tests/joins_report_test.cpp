@@ -317,6 +317,52 @@ TEST(JoinsReport, TakenOverTheyMakeThePromisedPanels) {
     }
 }
 
+WallOpening opening_from(double left, double right, double bottom, double top) {
+    WallOpening opening;
+    opening.id = opening.name = "o";
+    opening.left = left;
+    opening.right = right;
+    opening.bottom = bottom;
+    opening.top = top;
+    return opening;
+}
+
+// Relation: a wall that openings part has more panels than joins make, so nothing is planned or scored there.
+TEST(JoinsReport, AWallThatOpeningsPartIsRefused) {
+    const auto refused = [](const WallOpening& opening) {
+        Job job = job_with("", 1010);
+        job.walls[1].openings.push_back(opening);
+        const auto model = checked(std::move(job));
+        const auto scores = score_job_joins(model, "back", {});
+        const std::string said = plan_job_joins(model, "back", {}).walls.at(0).answer.refused;
+        EXPECT_EQ(scores.at(0).answer.refused, said);
+        return said;
+    };
+    EXPECT_EQ(refused(opening_from(400, 800, 1000, 1500)), "");
+    EXPECT_EQ(refused(opening_from(400, 800, 0, 2000)), "");
+    EXPECT_NE(refused(opening_from(400, 800, 0, 2400)).find("part its panels into 2"), std::string::npos);
+    EXPECT_NE(refused(opening_from(0, 1200, 1000, 1500)).find("part its panels into 2"), std::string::npos);
+    EXPECT_EQ(refused(opening_from(0, 1200, 0, 2400)), "openings leave nothing of its panels");
+}
+
+// The strips of a reveal come from the sheets that all walls share: four with a sill.
+TEST(JoinsReport, StripsOfRevealsAreNestedWithTheWalls) {
+    for (const bool lined : {true, false}) {
+        Job job = job_with("", 1010);
+        job.walls[1].openings.push_back(opening_from(400, 800, 1000, 1500));
+        if (lined) job.walls[1].openings[0].reveal = 100;
+        const auto report = plan_job_joins(checked(std::move(job)), "", {});
+        ASSERT_TRUE(report.together && report.together->choice);
+        const auto& best = report.together->choice->best;
+        std::size_t nested = 0;
+        for (const auto& sheet : best.answer.nesting->sheets) nested += sheet.placed.size();
+        std::size_t pieces = lined ? 4 : 0;
+        for (std::size_t w = 0; w < report.walls.size(); ++w)
+            pieces += report.walls[w].answer.plan->best[best.layouts[w]].pieces.size();
+        EXPECT_EQ(nested, pieces);
+    }
+}
+
 TEST(JoinsReport, JsonFollowsItsSchema) {
     Faults faults;
     const auto job = open_job(STANDPROUD_SOURCE_DIR "/models/old-stable.toml", faults);

@@ -179,6 +179,36 @@ TEST(SetOut, ANogginThatAnOpeningCutsIsNotThere) {
     EXPECT_FALSE(there("{id = \"o\", left = 100, right = 600, bottom = 1019.9, top = 1500}"));
 }
 
+TEST(SetOut, NoStudThatAnOpeningCutsIsNamedBesideATimber) {
+    // Studs at 22.5, 600 and 1177.5; the hot tap's body is 297 to 337 across, 980 to 1020 up.
+    const auto need_with = [](const std::string& openings) {
+        std::string text = recess(taps);
+        text.insert(text.find("[walls.studs]"), "openings = [" + openings + "]\n");
+        for (const auto& need : set_out(model_of(text)).at(0).noggins) {
+            if (need.fitting == "hot") return need;
+        }
+        ADD_FAILURE() << "no need for the hot tap";
+        return NogginNeed{};
+    };
+    const auto clear = need_with("{id = \"o\", left = 500, right = 700, bottom = 1020, top = 1500}");
+    EXPECT_EQ(clear.right_stud, 600);
+    EXPECT_EQ(clear.in_opening, "");
+    const auto cut = need_with("{id = \"o\", left = 500, right = 700, bottom = 1000, top = 1500}");
+    EXPECT_EQ(cut.right_stud, 1177.5);
+    EXPECT_EQ(cut.in_opening, "");
+    EXPECT_EQ(need_with("{id = \"o\", left = 330, right = 700, bottom = 1000, top = 1500}").in_opening, "o");
+}
+
+TEST(SetOut, AWallWithOpeningsAloneHasASheet) {
+    std::string text = recess("");
+    text.insert(text.find("[walls.studs]"),
+                "openings = [{id = \"o\", left = 330, right = 700, bottom = 1000, top = 1500}]\n");
+    const auto walls = set_out(model_of(text));
+    ASSERT_EQ(walls.size(), 1u);
+    EXPECT_TRUE(walls[0].marks.empty());
+    EXPECT_EQ(walls[0].openings.size(), 1u);
+}
+
 TEST(SetOut, CsvIsRfc4180) {
     const auto job = checked(model_of(recess(taps)));
     const std::string csv = viewer::csv_setout(job, set_out(job.model));

@@ -71,7 +71,8 @@ TEST(State, OpensAndJudges) {
     ASSERT_TRUE(copy.document.job);
     EXPECT_TRUE(copy.document.faults.empty());
     const Model& model = copy.document.job->model;
-    EXPECT_EQ(copy.document.parts.size(), build_parts(model).size() + pipe_legs(model).size() + build_sealant(model).size());
+    EXPECT_EQ(copy.document.parts.size(),
+              build_parts(model).size() + pipe_legs(model).size() + build_sealant(model).size());
     EXPECT_EQ(pipe_legs(model).size(), 5u) << "two of two legs, one of one";
     EXPECT_EQ(tally(copy.document.job->findings).fails, 4);  // README's run
     EXPECT_FALSE(unsaved(copy.document));

@@ -73,9 +73,9 @@ WallOpening read_opening(Table& table) {
     opening.gap = maybe_gap(table, "gap");
     opening.corner_radius = table.maybe_number("corner_radius", {0, 100, "mm", true}).value_or(5);
     if (opening.right - opening.left < least_opening)
-        table.fault("right", "an opening's right edge is not right of its left edge", "50 mm more than left");
+        table.fault("right", "an opening is under 50 mm wide", "50 mm more than left");
     if (opening.top - opening.bottom < least_opening)
-        table.fault("top", "an opening's top is not above its bottom", "50 mm more than bottom");
+        table.fault("top", "an opening is under 50 mm high", "50 mm more than bottom");
     table.finish();
     return opening;
 }

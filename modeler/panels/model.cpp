@@ -62,13 +62,34 @@ void check_opening_corners(const Job& job, Faults& faults) {
                          [](const Layer& layer) { return layer.kind == LayerKind::panel; }))
             continue;
         for (const auto& opening : wall.openings) {
-            const double most = largest_corner_radius(job, w, opening);
+            const double half = std::min(opening.right - opening.left, opening.top - opening.bottom) / 2;
+            const double most = std::min(largest_corner_radius(job, w, opening), half + kept_back(job, w, opening));
             if (opening.corner_radius <= most + same_length) continue;
             faults.push_back({opening.source, "walls.openings.corner_radius",
                               fmt::format("{:g}", opening.corner_radius),
                               fmt::format("up to {:.1f} mm, or a wider gap", std::floor(most * 10) / 10),
                               fmt::format("the panels' inside corners round opening \"{}\" of wall \"{}\" reach its {}",
                                           opening.id, wall.id, opening.reveal ? "reveal strips" : "corners")});
+        }
+    }
+}
+
+/// A reveal that is too shallow or too small for strips a gap short of the frame and of each other.
+void check_reveals(const Model& model, Faults& faults) {
+    for (std::size_t w = 0; w < model.job.walls.size(); ++w) {
+        const Wall& wall = model.job.walls[w];
+        if (wall.layers.empty() || wall.layers.back().kind != LayerKind::panel) continue;
+        for (const auto& opening : wall.openings) {
+            const auto there = [&](const char* strip) {
+                const std::string id = fmt::format("{}-{}-{}", wall.id, opening.id, strip);
+                return std::any_of(model.reveals.begin(), model.reveals.end(),
+                                   [&](const Panel& panel) { return panel.wall == w && panel.id == id; });
+            };
+            if (!opening.reveal || (there("head") && there("left-jamb") && there("right-jamb"))) continue;
+            faults.push_back({opening.source, "walls.openings.reveal", fmt::format("{:g}", *opening.reveal),
+                              "a deeper reveal, a larger opening, a narrower gap, or no reveal",
+                              fmt::format("the gaps of opening \"{}\" of wall \"{}\" leave no strips to line it",
+                                          opening.id, wall.id)});
         }
     }
 }
@@ -176,6 +197,7 @@ Model build_model(Job job, std::optional<Survey> survey, Faults& faults) {
     model.reveals = lay_reveals(model.job, model.room);
     check_panels(model, faults);
     check_opening_corners(model.job, faults);
+    check_reveals(model, faults);
     for (std::size_t i = 0; i < model.job.fittings.size(); ++i) {
         if (const auto placed = place(model, i, faults)) model.fittings.push_back(*placed);
     }

@@ -231,7 +231,7 @@ void add_reveals(const Model& model, std::vector<Part>& parts) {
         const Wall& wall = model.job.walls[strip.wall];
         const std::string name = strip.id.substr(wall.id.size() + 1);
         const Part panel{fmt::format("{}/panel-{}", wall.id, name),
-                         "reveal strip",
+                         reveal_strip,
                          "installer",
                          "panel",
                          wall.id,
@@ -247,7 +247,7 @@ void add_reveals(const Model& model, std::vector<Part>& parts) {
         if (deep > 0) {
             Part bed = panel;
             bed.id = fmt::format("{}/bed-{}", wall.id, name);
-            bed.name = "bed of a reveal strip";
+            bed.name = reveal_bed;
             bed.layer = "bed";
             bed.colour.reset();
             bed.place = moved_out(strip.place, -deep);

@@ -103,12 +103,14 @@ std::vector<SetOutOpening> openings_of(const Wall& wall) {
     return openings;
 }
 
+/// Whether an opening takes some of a piece of wall away.
+bool cut_by(const WallOpening& o, double left, double right, double bottom, double top) {
+    return o.left < right && o.right > left && o.bottom < top && o.top > bottom;
+}
+
 /// Whether timber of the job with its face at n covers the whole need. Openings cut it.
 bool covered(const Wall& wall, const NogginNeed& need) {
-    const bool in_opening = std::any_of(wall.openings.begin(), wall.openings.end(), [&](const WallOpening& o) {
-        return o.left < need.right && o.right > need.left && o.bottom < need.top && o.top > need.bottom;
-    });
-    if (in_opening) return false;
+    if (!need.in_opening.empty()) return false;
     const auto at_face = [&](double set_back) { return std::abs(-set_back - need.face) <= 1; };
     for (const auto& noggin : wall.noggins) {
         if (at_face(noggin.set_back) && noggin.left <= need.left && noggin.right >= need.right &&
@@ -125,12 +127,20 @@ bool covered(const Wall& wall, const NogginNeed& need) {
 void between_studs(const Wall& wall, NogginNeed& need) {
     if (!wall.studs) return;
     for (const double centre : wall.studs->centres) {
+        const double half = wall.studs->width / 2;
+        const bool cut = std::any_of(wall.openings.begin(), wall.openings.end(), [&](const WallOpening& o) {
+            return cut_by(o, centre - half, centre + half, need.bottom, need.top);
+        });
+        if (cut) continue;
         if (centre <= need.left && (!need.left_stud || centre > *need.left_stud)) need.left_stud = centre;
         if (centre >= need.right && (!need.right_stud || centre < *need.right_stud)) need.right_stud = centre;
     }
 }
 
 void finish(const Wall& wall, NogginNeed need, std::vector<NogginNeed>& needs) {
+    for (const auto& opening : wall.openings) {
+        if (cut_by(opening, need.left, need.right, need.bottom, need.top)) need.in_opening = opening.name;
+    }
     need.there = covered(wall, need);
     between_studs(wall, need);
     needs.push_back(std::move(need));
@@ -213,7 +223,7 @@ std::vector<WallSetOut> set_out(const Model& model) {
                 }
             }
         }
-        if (!wall.marks.empty()) walls.push_back(std::move(wall));
+        if (!wall.marks.empty() || !wall.openings.empty()) walls.push_back(std::move(wall));
     }
     return walls;
 }

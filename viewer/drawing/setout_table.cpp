@@ -230,7 +230,9 @@ TimberRow timber_row(const NogginNeed& need, bool studs) {
             height,
             face.says == "0" ? "level" : fmt::format("{} {}", face.says, face.below),
             studs_words(need, studs),
-            need.there ? "there" : "TO FIX"};
+            need.there                ? "there"
+            : need.in_opening.empty() ? "TO FIX"
+                                      : "IN OPENING"};
 }
 
 void put_timber(Sheet& sheet, const TimberRow& words, const Rect& pane, double y, double height, bool head) {

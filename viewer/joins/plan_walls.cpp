@@ -1,4 +1,6 @@
 // A job's walls put to the join planner.
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -197,6 +199,26 @@ void from_plane(const Places& places, std::vector<joins::JoinPiece>& pieces) {
     }
 }
 
+/// Why joins of a wall cannot be planned: openings that part its panels, or take all of them.
+std::string parted_words(const Model& model, std::size_t wall) {
+    Job plain = model.job;
+    for (std::size_t w = 0; w < plain.walls.size(); ++w) {
+        plain.walls[w].joins.clear();
+        plain.walls[w].level_joins.clear();
+        if (w != wall) plain.walls[w].layers.clear();
+    }
+    if (plain.walls[wall].openings.empty()) return "";
+    const auto panels = lay_panels(plain, model.room);
+    const auto pieces =
+        std::count_if(panels.begin(), panels.end(), [&](const Panel& panel) { return panel.wall == wall; });
+    if (pieces == 1) return "";
+    return pieces == 0 ? "openings leave nothing of its panels"
+                       : fmt::format(
+                             "openings part its panels into {} without any join: joins are planned only for "
+                             "walls in one piece; draw those that are wanted, and ask bench",
+                             pieces);
+}
+
 WallJoins plan_wall(const Model& model, const Panel& whole, const JoinsReport& report) {
     const PosedWall posed = pose(model, whole, report, printed);
     WallJoins planned;
@@ -204,6 +226,8 @@ WallJoins plan_wall(const Model& model, const Panel& whole, const JoinsReport& r
     planned.gap = posed.rules.gap;
     planned.drawn = posed.drawn;
     planned.drawn_levels = posed.drawn_levels;
+    planned.answer.refused = parted_words(model, whole.wall);
+    if (!planned.answer.refused.empty()) return planned;
     planned.answer = joins::plan_joins(posed.area, posed.fittings, posed.stock, posed.rules, posed.wish);
     if (!planned.answer.plan) return planned;
     // The sheets as they are, not less what printing rounds off: the same score as for joins that are drawn.
@@ -231,6 +255,8 @@ DrawnJoins score_wall(const Model& model, const Panel& whole, const JoinsReport&
     posed.places.heights_to_plane(levels);
     DrawnJoins drawn;
     drawn.wall = model.job.walls[whole.wall].id;
+    drawn.answer.refused = parted_words(model, whole.wall);
+    if (!drawn.answer.refused.empty()) return drawn;
     drawn.answer = joins::score_joins(posed.area, posed.fittings, posed.stock, posed.rules, posed.wish,
                                       std::move(places), std::move(levels));
     if (!drawn.answer.scored) return drawn;
@@ -319,6 +345,13 @@ void nest_together(const CheckedJob& job, JoinsReport& report) {
         }
         walls.push_back(std::move(layouts));
     }
+    // The strips of reveals come from the same sheets, whatever the joins.
+    joins::WallLayouts strips{"reveals", {{}}};
+    for (const auto& strip : job.model.reveals) {
+        const auto e = extent(Profile(strip.outline));
+        strips.layouts[0].push_back({strip.id, e[1] - e[0], e[3] - e[2], true});
+    }
+    if (!strips.layouts[0].empty()) walls.push_back(std::move(strips));
     std::vector<nesting::Stock> stock;
     for (const auto& sheet : read.sheets) {
         stock.push_back(stock_of(sheet, *read.bench, report.priced));
@@ -350,7 +383,7 @@ JoinsReport plan_job_joins(const CheckedJob& job, const std::string& wall, const
     JoinsReport report = begin_report(job, wishes);
     each_wall(job.model, wall,
               [&](const Panel& whole) { report.walls.push_back(plan_wall(job.model, whole, report)); });
-    if (report.walls.size() > 1) nest_together(job, report);
+    if (wall.empty() && (report.walls.size() > 1 || !job.model.reveals.empty())) nest_together(job, report);
     return report;
 }
 

@@ -115,7 +115,7 @@ std::string comparison_lines(const rules::Comparison& changes, bool colour) {
                 text += wrapped(change.action, "            -> ", "               ");
         }
     }
-    return text.empty() ? "  nothing changed\n" : text;
+    return text.empty() ? "  nothing changed that is compared: fittings, openings, verdicts\n" : text;
 }
 
 std::string text_comparison(const CheckedJob& old_job, const CheckedJob& new_job, const rules::Comparison& changes,

@@ -60,6 +60,7 @@ Json noggin_json(const NogginNeed& need) {
             {"face", json_number(need.face)},
             {"left_stud", json_number(need.left_stud)},
             {"right_stud", json_number(need.right_stud)},
+            {"in_opening", need.in_opening.empty() ? Json() : Json(need.in_opening)},
             {"there", need.there}};
 }
 

@@ -90,6 +90,7 @@ std::string noggin_words(const NogginNeed& need) {
         need.top - need.bottom < 0.05 ? tenth(need.top) : fmt::format("{} to {}", tenth(need.bottom), tenth(need.top));
     std::string text = fmt::format("{}, {}: timber behind {} to {} across, {} high, its face {}", need.fitting,
                                    need.purpose, tenth(need.left), tenth(need.right), high, rules::depth(need.face));
+    if (!need.in_opening.empty()) text += fmt::format("; some of that lies in the opening \"{}\"", need.in_opening);
     if (need.left_stud && need.right_stud) {
         text += *need.left_stud == *need.right_stud
                     ? fmt::format(", at the stud at {}", tenth(*need.left_stud))

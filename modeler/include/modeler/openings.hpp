@@ -13,6 +13,10 @@
 
 namespace standproud {
 
+/// Names of the parts that line reveals, and of what they are bedded in.
+inline constexpr const char* reveal_strip = "reveal strip";
+inline constexpr const char* reveal_bed = "bed of a reveal strip";
+
 /// The gap between the panels of a wall and an opening: its own, else the job's.
 EdgeGap gap_of(const Job& job, const WallOpening& opening);
 

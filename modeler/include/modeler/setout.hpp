@@ -52,7 +52,8 @@ struct NogginNeed {
     double face = 0;                  ///< n of its front
     std::optional<double> left_stud;  ///< centres of the studs it runs between
     std::optional<double> right_stud;
-    bool there = false;  ///< a noggin or stud of the job already covers it, at this face
+    std::string in_opening{};  ///< name of an opening that some of it lies in: no timber can be there
+    bool there = false;        ///< a noggin or stud of the job already covers it, at this face
 };
 
 /// A window, doorway or hatch of the wall, to its edges on the bare face. mm.
@@ -74,7 +75,8 @@ struct WallSetOut {
     std::vector<NogginNeed> noggins;
 };
 
-/// Every wall that carries fittings, in the job's order. On a job with as-built figures, pass the model of as_fixed.
+/// Every wall that carries fittings or has openings, in the job's order. On a job with as-built figures, pass the model
+/// of as_fixed.
 std::vector<WallSetOut> set_out(const Model& model);
 
 }  // namespace standproud
