@@ -184,7 +184,8 @@ TEST(SetOut, NoStudThatAnOpeningCutsIsNamedBesideATimber) {
     const auto need_with = [](const std::string& openings) {
         std::string text = recess(taps);
         text.insert(text.find("[walls.studs]"), "openings = [" + openings + "]\n");
-        for (const auto& need : set_out(model_of(text)).at(0).noggins) {
+        const auto walls = set_out(model_of(text));
+        for (const auto& need : walls.at(0).noggins) {
             if (need.fitting == "hot") return need;
         }
         ADD_FAILURE() << "no need for the hot tap";
