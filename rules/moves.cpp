@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "clash_rules.hpp"
+#include "modeler/openings.hpp"
 
 namespace standproud::rules {
 
@@ -112,11 +113,7 @@ std::optional<Move> Mover::least(const std::string& id, const std::string& other
     const auto in_opening = [&](const Move& to) {
         for (const auto& placed : model_.fittings) {
             if (fitting_of(model_, placed).id != id) continue;
-            const double u = placed.u + to.across;
-            const double v = placed.v + to.up;
-            for (const auto& o : model_.job.walls[placed.wall].openings) {
-                if (u > o.left && u < o.right && v > o.bottom && v < o.top) return true;
-            }
+            return opening_at(model_.job.walls[placed.wall], {placed.u + to.across, placed.v + to.up}) != nullptr;
         }
         return false;
     };

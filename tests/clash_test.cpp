@@ -643,5 +643,28 @@ TEST(Clash, ABodyThroughTheStripOfAReveal) {
     EXPECT_GT(clashes(690), 0);
 }
 
+TEST(Clash, NoMoveGoesIntoAnOpening) {
+    // A body of 40 round in a noggin that ends at 400: 15 + 20 to the right would clear it, 45 + 20 up or down.
+    const auto advice = [](const std::string& openings) {
+        std::string text = recess(
+            "[[types]]\nid = \"tap\"\nname = \"tap\"\nfamily = \"spindle\"\ntrade = \"plumber\"\n[[types.parts]]\n"
+            "role = \"body\"\nfrom = \"seat\"\ndiameter = 40\nstart = -30\nlength = 40\n[[fittings]]\nid = \"hot\"\n"
+            "type = \"tap\"\nwall = \"back\"\nacross = 385\nfrom = \"left bare\"\nheight = 1000\nseat = \"-20 +/- "
+            "0\"\n");
+        text.replace(text.find("right = 600"), 11, "right = 400");
+        text.insert(text.find("[walls.studs]"), openings);
+        for (const auto& finding : findings_of(text)) {
+            if (finding.rule == "clash.timber") return finding.action;
+        }
+        return std::string("no clash");
+    };
+    EXPECT_EQ(advice(""), "Move hot 35 mm to the right.");
+    const std::string beside = advice("openings = [{id = \"w\", left = 410, right = 700, bottom = 900, top = 1300}]\n");
+    EXPECT_NE(beside.find("Move hot 65 mm"), std::string::npos) << beside;
+    EXPECT_EQ(advice("openings = [{id = \"w\", left = 420, right = 700, bottom = 900, top = 1300}]\n"),
+              "Move hot 35 mm to the right.")
+        << "its middle stays at the edge";
+}
+
 }  // namespace
 }  // namespace standproud

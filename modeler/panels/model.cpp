@@ -119,15 +119,12 @@ std::optional<PlacedFitting> place(const Model& model, std::size_t index, Faults
                           fmt::format("fitting \"{}\" lies outside its wall \"{}\"", fitting.id, wall.id)});
         return std::nullopt;
     }
-    for (const auto& opening : wall.openings) {
-        if (placed.u <= opening.left || placed.u >= opening.right || placed.v <= opening.bottom ||
-            placed.v >= opening.top)
-            continue;
+    if (const WallOpening* opening = opening_at(wall, {placed.u, placed.v})) {
         faults.push_back(
             {fitting.across.source, "fittings.across", fmt::format("{:g} across, {:g} up", placed.u, placed.v),
-             fmt::format("outside {:g} to {:g} mm across or {:g} to {:g} mm up", opening.left, opening.right,
-                         opening.bottom, opening.top),
-             fmt::format("fitting \"{}\" lies in opening \"{}\" of wall \"{}\"", fitting.id, opening.id, wall.id)});
+             fmt::format("outside {:g} to {:g} mm across or {:g} to {:g} mm up", opening->left, opening->right,
+                         opening->bottom, opening->top),
+             fmt::format("fitting \"{}\" lies in opening \"{}\" of wall \"{}\"", fitting.id, opening->id, wall.id)});
         return std::nullopt;
     }
     if (const auto left = finished_corner(job, model.room, placed.wall, Side::left, placed.v)) {

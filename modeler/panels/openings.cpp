@@ -75,6 +75,13 @@ PanelCut as_made(const PanelCut& cut, const Polygon& outline) {
 
 }  // namespace
 
+const WallOpening* opening_at(const Wall& wall, Vec2 at) {
+    const auto found = std::find_if(wall.openings.begin(), wall.openings.end(), [&](const WallOpening& o) {
+        return at.x > o.left && at.x < o.right && at.y > o.bottom && at.y < o.top;
+    });
+    return found == wall.openings.end() ? nullptr : &*found;
+}
+
 EdgeGap gap_of(const Job& job, const WallOpening& opening) { return opening.gap.value_or(job.panels.gaps.opening); }
 
 double kept_back(const Job& job, std::size_t wall, const WallOpening& opening) {

@@ -1,14 +1,13 @@
 #include <cmath>
 
+#include "modeler/openings.hpp"
 #include "modeler/room.hpp"
 
 namespace standproud {
 
 std::optional<Backing> backing_at(const Job& job, std::size_t wall, double u, double v) {
     const Wall& w = job.walls[wall];
-    for (const auto& opening : w.openings) {
-        if (u > opening.left && u < opening.right && v > opening.bottom && v < opening.top) return std::nullopt;
-    }
+    if (opening_at(w, {u, v})) return std::nullopt;
     if (w.masonry) return Backing{0, w.masonry->thickness, "masonry", w.masonry->source};
     std::optional<Backing> nearest;
     const auto offer = [&](const Backing& backing) {

@@ -17,6 +17,9 @@ namespace standproud {
 inline constexpr const char* reveal_strip = "reveal strip";
 inline constexpr const char* reveal_bed = "bed of a reveal strip";
 
+/// The opening that a spot of the wall lies in, its edges not counted; null for none.
+const WallOpening* opening_at(const Wall& wall, Vec2 at);
+
 /// The gap between the panels of a wall and an opening: its own, else the job's.
 EdgeGap gap_of(const Job& job, const WallOpening& opening);
 
