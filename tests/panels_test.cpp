@@ -340,6 +340,27 @@ TEST(PanelJoints, OutsideACornerThePackingOpensTheGap) {
     }
 }
 
+TEST(PanelJoints, ASquareCutEdgeLeavesMoreAtTheFaceByItsOwnDepth) {
+    // Closed form: from the back of its bed of 2 to the face of its own panel, and so much a mm as the corner leans.
+    for (const double angle : {60.0, 90.0, 100.0, 120.0, 134.0}) {
+        for (const bool left_first : {true, false}) {
+            SCOPED_TRACE(angle);
+            Job job = corner_of(angle, left_first, 9, 9);
+            job.walls[0].layers.back().thickness.value = 6;
+            job.walls[1].layers.back().thickness.value = 10;
+            Faults faults;
+            const auto joints = panel_joints(build_model(job, faults));
+            const auto found = std::find_if(joints.begin(), joints.end(),
+                                            [](const auto& j) { return j.kind == JointKind::corner && j.sealed; });
+            ASSERT_NE(found, joints.end());
+            const double cosine = angle == 90 ? 0 : std::cos(angle * pi / 180);
+            const double own = left_first ? 10 : 6;  // of the wall lined second
+            EXPECT_NEAR(found->at_face, found->gap.width + (2 + own) * std::max(0.0, -cosine), 1e-9);
+            EXPECT_NEAR(found->widens, cosine, 1e-9);
+        }
+    }
+}
+
 TEST(PanelJoints, AWallWithoutPanelsIsMetWithAGapThatIsSealed) {
     for (const double angle : {60.0, 90.0, 120.0, 150.0, 180.0, 210.0, 240.0}) {
         for (const bool left_first : {true, false}) {

@@ -371,11 +371,10 @@ class Joints {
 
     /// A square-cut edge against a face that stands at an angle to it, inside a corner.
     void lean(PanelJoint& joint, double angle) const {
-        const Panel& own = panel(joint.panels.front());
-        const std::size_t w = own.wall == joint.wall ? own.wall : panel(joint.panels.back()).wall;
-        const auto& bedding = model_.room.faces[w].bedding;
-        const double deep =
-            panel(joint.panels.front()).thickness + std::max(bed_of(wall(w)), bedding ? bedding->greatest_bed : 0);
+        const bool first = panel(joint.panels.front()).wall == joint.wall;
+        const Panel& own = panel(first ? joint.panels.front() : joint.panels.back());
+        const auto& bedding = model_.room.faces[own.wall].bedding;
+        const double deep = own.thickness + std::max(bed_of(wall(own.wall)), bedding ? bedding->greatest_bed : 0);
         joint.widens = angle == 90 ? 0 : std::cos(angle * pi / 180);
         joint.at_face = joint.gap.width + deep * std::max(0.0, -joint.widens);
     }
@@ -390,6 +389,8 @@ class Joints {
 };
 
 }  // namespace
+
+bool has_panels(const Wall& wall) { return !wall.layers.empty() && wall.layers.back().kind == LayerKind::panel; }
 
 double bed_of(const Wall& wall) {
     double depth = 0;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "modeler/gaps.hpp"
 #include "modeler/openings.hpp"
 
 namespace standproud {
@@ -58,9 +59,7 @@ void check_panels(const Model& model, Faults& faults) {
 void check_opening_corners(const Job& job, Faults& faults) {
     for (std::size_t w = 0; w < job.walls.size(); ++w) {
         const Wall& wall = job.walls[w];
-        if (std::none_of(wall.layers.begin(), wall.layers.end(),
-                         [](const Layer& layer) { return layer.kind == LayerKind::panel; }))
-            continue;
+        if (!has_panels(wall)) continue;
         for (const auto& opening : wall.openings) {
             const double half = std::min(opening.right - opening.left, opening.top - opening.bottom) / 2;
             const double most = std::min(largest_corner_radius(job, w, opening), half + kept_back(job, w, opening));
@@ -78,7 +77,7 @@ void check_opening_corners(const Job& job, Faults& faults) {
 void check_reveals(const Model& model, Faults& faults) {
     for (std::size_t w = 0; w < model.job.walls.size(); ++w) {
         const Wall& wall = model.job.walls[w];
-        if (wall.layers.empty() || wall.layers.back().kind != LayerKind::panel) continue;
+        if (!has_panels(wall)) continue;
         for (const auto& opening : wall.openings) {
             const auto there = [&](const char* strip) {
                 const std::string id = fmt::format("{}-{}-{}", wall.id, opening.id, strip);

@@ -16,8 +16,6 @@ namespace {
 /// Panels are taken away this much larger, mm: edges that the same bounds made leave nothing between them then.
 constexpr double overlap = 1e-6;
 
-bool has_panels(const Wall& wall) { return !wall.layers.empty() && wall.layers.back().kind == LayerKind::panel; }
-
 /// Whether an end of a wall's panels is sealed: it meets another wall, and does not lie behind the panels there.
 bool is_sealed(const Job& job, const Room& room, std::size_t wall, Side side) {
     const Corner* corner = corner_at(room, wall, side);

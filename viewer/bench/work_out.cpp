@@ -8,6 +8,7 @@
 #include <map>
 #include <set>
 
+#include "modeler/gaps.hpp"
 #include "modeler/panel_movement.hpp"
 #include "rules/words.hpp"
 
@@ -27,9 +28,7 @@ BenchJob shown_job(const CheckedJob& job) {
     shown.least_join_source = job.limits.at("join.least").source;
     const Job& read = job.model.job;
     for (const auto& wall : read.panels.order) {
-        const auto& layers = read.walls[wall_index(read, wall)].layers;
-        if (std::any_of(layers.begin(), layers.end(), [](const auto& l) { return l.kind == LayerKind::panel; }))
-            shown.order.push_back(wall);
+        if (has_panels(read.walls[wall_index(read, wall)])) shown.order.push_back(wall);
     }
     shown.order_given = read.panels.order_given;
     shown.proposed = propose_order(read, job.model.room);

@@ -201,13 +201,13 @@ void from_plane(const Places& places, std::vector<joins::JoinPiece>& pieces) {
 
 /// Why joins of a wall cannot be planned: openings that part its panels, or take all of them.
 std::string parted_words(const Model& model, std::size_t wall) {
+    if (model.job.walls[wall].openings.empty()) return "";
     Job plain = model.job;
     for (std::size_t w = 0; w < plain.walls.size(); ++w) {
         plain.walls[w].joins.clear();
         plain.walls[w].level_joins.clear();
         if (w != wall) plain.walls[w].layers.clear();
     }
-    if (plain.walls[wall].openings.empty()) return "";
     const auto panels = lay_panels(plain, model.room);
     const auto pieces =
         std::count_if(panels.begin(), panels.end(), [&](const Panel& panel) { return panel.wall == wall; });

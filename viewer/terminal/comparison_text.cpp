@@ -101,7 +101,7 @@ std::string comparison_lines(const rules::Comparison& changes, bool colour) {
     for (const auto& change : changes.fittings)
         text += wrapped(fmt::format("{} {}", change.fitting, what_moved(change)), "  ", "    ");
     for (const auto& change : changes.openings)
-        text += wrapped(fmt::format("opening {} of wall {} {}", change.opening, change.wall, what_moved(change)), "  ",
+        text += wrapped(fmt::format("opening {} of wall {}: {}", change.opening, change.wall, what_moved(change)), "  ",
                         "    ");
     for (const Trade trade : {Trade::plumber, Trade::electrician, Trade::builder, Trade::installer}) {
         bool first = true;

@@ -11,6 +11,9 @@ namespace standproud {
 
 enum class Edge { left, right, bottom, top };
 
+/// Whether a wall carries panels: they are its last layer.
+bool has_panels(const Wall& wall);
+
 /// Thickness of a wall's bed, packing left out, mm.
 double bed_of(const Wall& wall);
 
