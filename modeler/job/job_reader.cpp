@@ -65,6 +65,7 @@ std::vector<std::pair<std::string, Source>> read_header(Table& table, Job& job) 
     job.datum = table.text("datum");
     job.notes = table.maybe_text("notes").value_or("");
     job.closed = table.flag("closed", false);
+    job.bath_or_basin = table.maybe_flag("bath_or_basin");
     job.statistical = table.maybe_word("judge_on", {"worst case", "root-sum-square"}).value_or(0) == 1;
     job.seat_tolerance = table.maybe_number("seat_tolerance", {0, 50, "mm"});
     job.measured_tolerance = table.maybe_number("measured_tolerance", {0, 50, "mm"});

@@ -83,6 +83,7 @@ void read_family_lengths(Table& table, FittingType& type) {
             break;
         case Family::thread:
             type.tail_length = table.maybe_length("tail_length", length);
+            type.thread_length = table.maybe_length("thread_length", length);
             type.socket_depth = table.maybe_length("socket_depth", length);
             break;
         case Family::screw:
@@ -139,8 +140,10 @@ StockItem read_stock(Table& table) {
     item.kind = static_cast<StockItem::Kind>(table.word("kind", {"extension", "kit", "nipple", "screw"}));
     item.fits = table.text("fits");
     item.adds = table.maybe_length(item.kind == StockItem::Kind::screw ? "length" : "adds", {0, 1000, "mm", true});
-    if (item.kind == StockItem::Kind::nipple)
+    if (item.kind == StockItem::Kind::nipple) {
         item.socket_depth = table.maybe_length("socket_depth", {0, 500, "mm", true});
+        item.thread_length = table.maybe_length("thread_length", {0, 500, "mm", true});
+    }
     item.price = table.maybe_number("price", {0, 1e6, "of any one currency"});
     table.finish();
     return item;

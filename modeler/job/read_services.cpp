@@ -28,6 +28,7 @@ PipeRun read_pipe(Table& table) {
         table.fault("points", fmt::format("points {} and {} of a pipe are the same", i, i + 1), "points apart");
     }
     pipe.connects = table.names("connects");
+    pipe.exposed = table.flag("exposed", false);
     table.finish();
     return pipe;
 }
@@ -44,6 +45,8 @@ Screen read_screen(Table& table) {
     screen.thickness = table.number("thickness", {0, 100, "mm", true});
     screen.bottom = table.number("bottom", {-2000, 6000, "mm"});
     screen.top = table.number("top", {-2000, 6000, "mm"});
+    screen.profile = table.maybe_number("profile", {0, 500, "mm", true});
+    screen.fixings = table.numbers("fixings", {-2000, 6000, "mm"});
     screen.swing_left = table.maybe_number("swing_left", {0, 90, "degrees"}).value_or(0);
     screen.swing_right = table.maybe_number("swing_right", {0, 90, "degrees"}).value_or(0);
     if (screen.top <= screen.bottom) table.fault("top", "a screen's top is not above its bottom", "more than bottom");

@@ -228,12 +228,14 @@ std::optional<SealantLook> Table::maybe_sealant(const char* key) {
     return look;
 }
 
-bool Table::flag(const char* key, bool otherwise) {
+bool Table::flag(const char* key, bool otherwise) { return maybe_flag(key).value_or(otherwise); }
+
+std::optional<bool> Table::maybe_flag(const char* key) {
     const toml::node* node = find(key);
-    if (!node) return otherwise;
+    if (!node) return std::nullopt;
     if (const auto value = node->value_exact<bool>()) return *value;
     wrong(key, *node, fmt::format("{} is neither true nor false", full(key)), "true or false");
-    return otherwise;
+    return std::nullopt;
 }
 
 std::vector<double> Table::numbers(const char* key, Range range) {

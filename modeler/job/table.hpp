@@ -45,6 +45,7 @@ class Table {
     /// A colour, or "clear".
     std::optional<SealantLook> maybe_sealant(const char* key);
     bool flag(const char* key, bool otherwise);
+    std::optional<bool> maybe_flag(const char* key);
     std::optional<Vec2> maybe_pair(const char* key, Range range);
     std::vector<double> numbers(const char* key, Range range);
     std::vector<std::pair<std::string, Source>> texts(const char* key);

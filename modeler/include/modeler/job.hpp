@@ -223,6 +223,7 @@ struct FittingType {
     MaybeLength face_min;  ///< window: finished face from the body's datum plane, least and most
     MaybeLength face_max;
     MaybeLength tail_length;     ///< thread: from under the flange to the tail's end
+    MaybeLength thread_length;   ///< thread: of the male thread at the tail's end
     MaybeLength socket_depth;    ///< thread, plate: depth of the female thread
     MaybeLength screw_length;    ///< screw, plate: under the head
     MaybeLength base_thickness;  ///< screw, plate: what the screw passes before the finished face
@@ -249,6 +250,7 @@ struct PipeRun {
     double plus_minus = 0;              ///< of where it runs
     std::vector<WallPoint> points;      ///< u from the left bare corner, v, n from the bare face there
     std::vector<std::string> connects;  ///< ids of fittings and pipes it joins: where they meet is no clash
+    bool exposed = false;               ///< meant to be seen: it may leave its wall
     Source source;
 };
 
@@ -262,6 +264,8 @@ struct Screen {
     double thickness = 0;
     double bottom = 0;
     double top = 0;
+    std::optional<double> profile;  ///< width on the panel of what holds it: a channel or clamps
+    std::vector<double> fixings;    ///< heights of its clamps; none: held along its whole height
     double swing_left = 0;  ///< degrees from straight out, hinged at the wall
     double swing_right = 0;
     Source source;
@@ -276,6 +280,7 @@ struct StockItem {
     std::string fits;             ///< the connection it goes on
     MaybeLength adds;             ///< extension, kit, nipple: what it adds; screw: its length under the head
     MaybeLength socket_depth;     ///< nipple: depth of its own female thread
+    MaybeLength thread_length;    ///< nipple: of its male thread that goes into the wall
     std::optional<double> price;  ///< of one, in any one currency
     Source source;
 };
@@ -359,6 +364,7 @@ struct Job {
     std::string datum;  ///< what level 0 is, in words
     std::string notes;
     bool closed = false;                       ///< the last wall meets the first
+    std::optional<bool> bath_or_basin;         ///< whether the room has a bath or a shower basin: zones ask
     bool statistical = false;                  ///< judge on root-sum-square instead of worst case
     std::optional<double> seat_tolerance;      ///< +/- for a seat that states none: how well bodies are set
     std::optional<double> measured_tolerance;  ///< the same for an as-built seat: how well it was measured
