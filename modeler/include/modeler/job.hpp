@@ -266,7 +266,7 @@ struct Screen {
     double top = 0;
     std::optional<double> profile;  ///< width on the panel of what holds it: a channel or clamps
     std::vector<double> fixings;    ///< heights of its clamps; none: held along its whole height
-    double swing_left = 0;  ///< degrees from straight out, hinged at the wall
+    double swing_left = 0;          ///< degrees from straight out, hinged at the wall
     double swing_right = 0;
     Source source;
 };
