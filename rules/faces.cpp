@@ -13,9 +13,6 @@ namespace standproud::rules {
 
 namespace {
 
-/// Spots nearer than this to one line count as on it, mm: nobody marks a wall closer.
-constexpr double on_line = 50;
-
 std::string tenth(double value) { return mm(std::round(value * 10) / 10); }
 
 /// "400 / 1850": mm right of the left bare corner there / above the datum.
@@ -25,9 +22,6 @@ std::string spot_words(const Model& model, std::size_t wall, double u, double v)
 }
 
 constexpr const char* spot_key = "(mm right of the left bare corner / above the datum)";
-
-/// A level or plumb line shorter than this says little about a wall, mm (common practice, no source).
-constexpr double shortest_rise = 1000;
 
 Finding wall_finding(const Model& model, std::size_t wall, const std::string& rule) {
     Finding finding;
@@ -78,12 +72,13 @@ void as_advice(Finding& finding) {
     if (finding.verdict == Verdict::fails) finding.verdict = Verdict::tight;
 }
 
-std::optional<Finding> plumb_finding(const Model& model, std::size_t w, const FaceRule& rule) {
+std::optional<Finding> plumb_finding(const Model& model, std::size_t w, const FaceRule& rule, const Limits& limits) {
     const WallSurvey& wall = model.survey->walls[w];
     Finding finding = wall_finding(model, w, "wall.plumb");
     finding.quantity = "out of plumb";
     finding.source = standard_source(*rule.plumb, rule.scaling);
-    const auto judged = judge_plumb(spots_of(wall), *rule.plumb, rule.scaling, on_line, shortest_rise);
+    const auto judged = judge_plumb(spots_of(wall), *rule.plumb, rule.scaling, limits.at("wall.line").value,
+                                    limits.at("wall.rise").value);
     Sum sum;
     if (judged) {
         const SurfacePoint& low = wall.points[judged->pair.lower];
@@ -131,7 +126,8 @@ double gap_error(const WallSurvey& wall, const FaceLine& line) {
     return 2 * worst * std::sqrt(1.5);
 }
 
-std::optional<WorstGap> worst_gap(const WallSurvey& wall, const FaceRule& rule, double longest) {
+/// `on_line`: spots nearer than this to one line count as on it.
+std::optional<WorstGap> worst_gap(const WallSurvey& wall, const FaceRule& rule, double longest, double on_line) {
     std::optional<WorstGap> worst;
     for (const auto& line : lines_across(spots_of(wall), on_line)) {
         const auto judged = judge_flatness(line.readings, *rule.flatness, rule.scaling, longest);
@@ -149,9 +145,10 @@ std::optional<WorstGap> worst_gap(const WallSurvey& wall, const FaceRule& rule, 
     return worst;
 }
 
-std::optional<Finding> flat_finding(const Model& model, std::size_t w, const FaceRule& rule) {
+std::optional<Finding> flat_finding(const Model& model, std::size_t w, const FaceRule& rule, const Limits& limits) {
     const Wall& wall = model.job.walls[w];
-    const auto worst = worst_gap(model.survey->walls[w], rule, std::hypot(wall.width, wall.height));
+    const auto worst =
+        worst_gap(model.survey->walls[w], rule, std::hypot(wall.width, wall.height), limits.at("wall.line").value);
     if (!worst) return std::nullopt;
     Finding finding = wall_finding(model, w, "wall.flat");
     finding.quantity = "hollow under a straightedge";
@@ -261,14 +258,15 @@ Finding plane_bed_finding(const Model& model, std::size_t w) {
 }
 
 /// A rigid panel that follows a face still bridges its hollows.
-std::optional<Finding> follow_bed_finding(const Model& model, std::size_t w) {
+std::optional<Finding> follow_bed_finding(const Model& model, std::size_t w, const Limits& limits) {
     const Wall& wall = model.job.walls[w];
     FaceRule any;
     static const FlatnessStandard none{
         "", FlatnessStandard::Measure::flatness, FlatnessStandard::Laid::resting, {20000}, {0}, "", ""};
     any.flatness = &none;
     any.scaling = Scaling::never_below;
-    const auto worst = worst_gap(model.survey->walls[w], any, std::hypot(wall.width, wall.height));
+    const auto worst =
+        worst_gap(model.survey->walls[w], any, std::hypot(wall.width, wall.height), limits.at("wall.line").value);
     if (!worst) return std::nullopt;
     Finding finding = wall_finding(model, w, "bed.thickness");
     finding.quantity = "bed behind the panels";
@@ -372,10 +370,10 @@ std::vector<Finding> check_face(const Model& model, std::size_t wall, const Limi
     if (model.survey && model.survey->converged) {
         Faults none;  // the names were held against the data when the job was opened
         const FaceRule rule = face_rule_for(model.job, none);
-        if (auto plumb = plumb_finding(model, wall, rule)) findings.push_back(std::move(*plumb));
-        if (auto flat = flat_finding(model, wall, rule)) findings.push_back(std::move(*flat));
+        if (auto plumb = plumb_finding(model, wall, rule, limits)) findings.push_back(std::move(*plumb));
+        if (auto flat = flat_finding(model, wall, rule, limits)) findings.push_back(std::move(*flat));
         if (beds && !in_plane) {
-            if (auto bed = follow_bed_finding(model, wall)) findings.push_back(std::move(*bed));
+            if (auto bed = follow_bed_finding(model, wall, limits)) findings.push_back(std::move(*bed));
         }
         if (beds && in_plane) findings.push_back(plane_bed_finding(model, wall));
         if (auto fixing = fixing_finding(model, wall, limits)) findings.push_back(std::move(*fixing));

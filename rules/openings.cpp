@@ -55,7 +55,7 @@ std::vector<Finding> check_openings(const Model& model) {
         const std::size_t w = wall_index(model.job, pipe.wall);
         for (const auto& opening : model.job.walls[w].openings) {
             const double length = within(pipe, model.job.walls[w], opening);
-            if (length < 1) continue;
+            if (length <= same_length) continue;
             Finding finding;
             finding.rule = "pipe.opening";
             finding.subject = pipe.id;

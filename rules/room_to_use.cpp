@@ -134,7 +134,7 @@ std::optional<double> level_rail(const FittingType& type) {
 std::vector<Finding> check_room(const Model& model, const Limits& limits) {
     std::vector<Finding> findings;
     if (model.job.walls.size() >= 3 && model.job.tray) {
-        const double v = 1000;
+        const double v = limits.at("room.level").value;
         const auto bare = plan_at(model, v, false);
         const auto finished = plan_at(model, v, true);
         if (bare && finished) {

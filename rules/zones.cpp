@@ -12,9 +12,6 @@ namespace standproud::rules {
 
 namespace {
 
-/// A tray whose rim stands this far over its base holds water like a bath, mm.
-constexpr double basin_depth = 100;
-
 Vec2 plan_of(const Model& model, const PlacedFitting& placed) {
     const double n = drawn_face(model.room, placed.wall, placed.u, placed.v) +
                      build_up(model.job, model.room, placed.wall, placed.u, placed.v);
@@ -28,12 +25,10 @@ struct Zone {
     std::string of;
 };
 
-void nearer(Zone& zone, double beyond, double top, const std::string& of) {
-    zone.top = std::max(zone.top, top);
-    if (beyond < zone.beyond) {
-        zone.beyond = beyond;
-        zone.of = of;
-    }
+void nearer(Zone& zone, double beyond, const std::string& of) {
+    if (beyond >= zone.beyond) return;
+    zone.beyond = beyond;
+    zone.of = of;
 }
 
 /// Distance in plan from the rectangle that a bath covers.
@@ -46,57 +41,117 @@ double from_bath(const Model& model, Vec2 at) {
     return std::hypot(du, dn);
 }
 
-Zone zone_at(const Model& model, const Limits& limits, Vec2 at) {
-    Zone zone;
-    const bool basin = model.job.tray && model.job.tray->rim - model.job.tray->base > basin_depth;
-    if (basin) nearer(zone, from_bath(model, at), limits.at("zone.height").value, model.job.tray->name);
-    for (const auto& outlet : model.fittings) {
-        if (type_of(model, outlet).use != Use::water_outlet) continue;
-        const double away = norm(plan_of(model, outlet) - at);
-        const double top = std::max(limits.at("zone.height").value, outlet.v);
-        if (basin) {
-            zone.top = std::max(zone.top, top);
-        } else {
-            nearer(zone, away - limits.at("zone.radius").value, top, fitting_of(model, outlet).name);
+/// The facts that a zone rests on, and which of them the job does not tell, each with what to add.
+struct Water {
+    std::vector<const PlacedFitting*> outlets;
+    bool basin = false;                ///< zone 1 is bounded by the bath or basin; else it is counted from the outlets
+    std::vector<std::string> missing;  ///< without these nobody can say where zone 1 is
+    std::vector<std::string> unsure;   ///< without these nobody can say how high it reaches
+};
+
+Water water_of(const Model& model) {
+    Water water;
+    std::vector<std::string> open;
+    for (const auto& placed : model.fittings) {
+        const FittingType& type = type_of(model, placed);
+        if (type.use == Use::water_outlet) water.outlets.push_back(&placed);
+        if (type.family == Family::thread && type.use == Use::none) {
+            open.push_back(fmt::format("use of type {}: \"water outlet\" or \"other\" ({})", type.id,
+                                       to_string(Source{type.source.file, type.source.line, 0})));
         }
     }
+    if (water.outlets.empty() && open.empty()) {
+        open.emplace_back("the fixed water outlet: a fitting whose type has use = \"water outlet\"");
+    }
+    if (!model.job.bath_or_basin) {
+        water.missing.emplace_back("bath_or_basin in [job]: whether the room has a bath or a shower basin");
+        return water;
+    }
+    water.basin = *model.job.bath_or_basin;
+    if (water.basin && !model.job.tray) water.missing.emplace_back("[tray]: where the bath or basin stands");
+    auto& asked = water.basin ? water.unsure : water.missing;
+    asked.insert(asked.end(), open.begin(), open.end());
+    return water;
+}
+
+/// Must hold: nothing of `water` is missing.
+Zone zone_at(const Model& model, const Limits& limits, const Water& water, Vec2 at) {
+    Zone zone;
+    zone.top = limits.at("zone.height").value;
+    if (water.basin) nearer(zone, from_bath(model, at), model.job.tray->name);
+    for (const PlacedFitting* outlet : water.outlets) {
+        zone.top = std::max(zone.top, outlet->v);
+        if (water.basin) continue;
+        const double away = norm(plan_of(model, *outlet) - at);
+        nearer(zone, away - limits.at("zone.radius").value, fitting_of(model, *outlet).name);
+    }
     return zone;
+}
+
+void cannot_be_judged(Finding& finding, const std::string& name, const std::vector<std::string>& missing) {
+    finding.verdict = Verdict::unknown;
+    finding.missing = missing;
+    std::string names;
+    for (const auto& one : missing) names += (names.empty() ? "" : "; ") + one;
+    finding.says = fmt::format("{}: its zone cannot be judged: missing {}; the electrician decides", name, names);
+    finding.action = fmt::format("Fill in: {}. Ask the electrician in any case.", names);
+}
+
+Finding zone_finding(const Model& model, const Limits& limits, const Water& water, const PlacedFitting& placed) {
+    Finding finding = blank_finding(model, placed, "zone.electrical");
+    const Fitting& fitting = fitting_of(model, placed);
+    const FittingType& type = type_of(model, placed);
+    finding.trade = Trade::electrician;
+    finding.quantity = "beyond zone 1, in plan";
+    std::vector<std::string> missing = water.missing;
+    if (type.use != Use::electrical && type.use != Use::socket_outlet) {
+        missing.push_back(fmt::format("use of type {}: \"electrical\" or \"socket outlet\" ({})", type.id,
+                                      to_string(Source{type.source.file, type.source.line, 0})));
+    }
+    const bool socket = type.use == Use::socket_outlet;
+    const Limit& limit = limits.at(socket ? "zone.socket" : water.basin ? "zone.two" : "zone.radius");
+    finding.source = limit_source(limit) + "; " + limit_source(limits.at("zone.height"));
+    if (!missing.empty()) {
+        cannot_be_judged(finding, fitting.name, missing);
+        return finding;
+    }
+    const Zone zone = zone_at(model, limits, water, plan_of(model, placed));
+    const double need = socket || water.basin ? limit.value : 0;
+    Sum sum;
+    sum.add("beyond zone 1 of " + zone.of, zone.beyond, limits.at("setout.hole").value, fitting.source);
+    judge(finding, sum, {need, std::nullopt}, model.job.statistical);
+    const bool above = placed.v > zone.top;
+    const bool inside = zone.beyond < 0 || (water.basin && zone.beyond == 0);
+    if (above && !socket && finding.verdict != Verdict::clear) {
+        // Over zone 1 there is none; but an outlet that nobody told of may be higher yet.
+        if (!water.unsure.empty()) {
+            cannot_be_judged(finding, fitting.name, water.unsure);
+            return finding;
+        }
+        finding.verdict = Verdict::clear;
+    }
+    // Zone 2 and the distance of sockets are advice that the electrician weighs.
+    if (finding.verdict == Verdict::fails && !inside && !socket) finding.verdict = Verdict::tight;
+    finding.says = fmt::format("{} lies {} mm {} zone 1 of {} in plan, {} above the datum; zone 1 reaches {} high",
+                               fitting.name, mm(std::round(std::abs(zone.beyond))), inside ? "inside" : "beyond",
+                               zone.of, mm(std::round(placed.v)), mm(zone.top));
+    if (above) finding.says += ", so it lies over it";
+    if (need > 0) finding.says += fmt::format("; {} mm wanted", mm(need));
+    finding.says += "; the electrician decides";
+    if (finding.verdict != Verdict::clear)
+        finding.action = "Ask the electrician. Zones differ between codes and editions.";
+    return finding;
 }
 
 }  // namespace
 
 std::vector<Finding> check_zones(const Model& model, const Limits& limits) {
+    const Water water = water_of(model);
     std::vector<Finding> findings;
-    const bool basin = model.job.tray && model.job.tray->rim - model.job.tray->base > basin_depth;
     for (const auto& placed : model.fittings) {
-        const Use use = type_of(model, placed).use;
-        if (use != Use::electrical && use != Use::socket_outlet) continue;
-        const Zone zone = zone_at(model, limits, plan_of(model, placed));
-        if (!std::isfinite(zone.beyond)) continue;
-        Finding finding = blank_finding(model, placed, "zone.electrical");
-        finding.trade = Trade::electrician;
-        const bool socket = use == Use::socket_outlet;
-        const Limit& limit = limits.at(socket ? "zone.socket" : basin ? "zone.two" : "zone.radius");
-        const double need = socket ? limit.value : basin ? limit.value : 0;
-        finding.quantity = "beyond zone 1, in plan";
-        finding.source = limit_source(limit) + "; " + limit_source(limits.at("zone.height"));
-        Sum sum;
-        sum.add("beyond zone 1 of " + zone.of, zone.beyond, limits.at("setout.hole").value,
-                placed.wall < model.job.walls.size() ? fitting_of(model, placed).source : Source{});
-        judge(finding, sum, {need, std::nullopt}, model.job.statistical);
-        const bool above = placed.v > zone.top;
-        const bool inside = zone.beyond < 0 || (basin && zone.beyond == 0);
-        // Over zone 1 there is none; zone 2 and the distance of sockets are advice that the electrician weighs.
-        if (above && !socket) finding.verdict = Verdict::clear;
-        if (finding.verdict == Verdict::fails && !inside && !socket) finding.verdict = Verdict::tight;
-        finding.says = fmt::format("{} lies {} mm {} zone 1 of {} in plan, {} above the datum; zone 1 reaches {} high",
-                                   fitting_of(model, placed).name, mm(std::round(std::abs(zone.beyond))),
-                                   inside ? "inside" : "beyond", zone.of, mm(std::round(placed.v)), mm(zone.top));
-        if (above) finding.says += ", so it lies over it";
-        if (need > 0) finding.says += fmt::format("; {} mm wanted", mm(need));
-        if (finding.verdict != Verdict::clear)
-            finding.action = "Ask the electrician. Zones differ between codes and editions.";
-        findings.push_back(std::move(finding));
+        const FittingType& type = type_of(model, placed);
+        if (type.use != Use::electrical && type.use != Use::socket_outlet && type.trade != Trade::electrician) continue;
+        findings.push_back(zone_finding(model, limits, water, placed));
     }
     return findings;
 }

@@ -518,49 +518,7 @@ TEST(Again, OneFittingMovedIsFewThings) {
     EXPECT_GE(all, 3 * few);
 }
 
-// ---- zones, room, heights ----
-
-TEST(Zones, DistanceFromTheFixedOutlet) {
-    // Published: IEC 60364-7-701 as in BS 7671:2008: zone 1 reaches 1.20 m from the outlet of a shower without basin.
-    const auto with =
-        [](double across) {
-            return findings_of(recess(R"(
-[[types]]
-id = "o"
-name = "o"
-family = "thread"
-trade = "plumber"
-use = "water outlet"
-[[types]]
-id = "e"
-name = "e"
-family = "plate"
-trade = "electrician"
-use = "electrical"
-[[fittings]]
-id = "out"
-type = "o"
-wall = "back"
-across = 0
-from = "left finished"
-height = 2000
-[[fittings]]
-id = "fan"
-type = "e"
-wall = "back"
-across = )" + std::to_string(across) + R"(
-from = "left finished"
-height = 2200
-)"));
-        };
-    const auto inside = with(1100);
-    const Finding* zone = find(inside, "zone.electrical", "fan");
-    ASSERT_NE(zone, nullptr);
-    EXPECT_EQ(zone->verdict, Verdict::fails);
-    EXPECT_NEAR(*zone->nominal, -100, 1e-9);
-    EXPECT_EQ(zone->trade, Trade::electrician);
-    EXPECT_NE(zone->action.find("Ask the electrician"), std::string::npos);
-}
+// ---- room ----
 
 TEST(Rooms, LargestCircleAndArea) {
     // A tray makes it a shower. Between finished faces: 1200 - 34 wide; deep 900 - 17 to the line between the free

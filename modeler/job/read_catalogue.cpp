@@ -53,7 +53,7 @@ HoleNeed read_hole(Table& table) {
 }
 
 const std::vector<std::string> accesses{"handle sweep", "hand room", "spanner", "cartridge", "heat"};
-const std::vector<std::string> uses{"control", "grab rail", "water outlet", "socket outlet", "electrical"};
+const std::vector<std::string> uses{"control", "grab rail", "water outlet", "socket outlet", "electrical", "other"};
 
 TypePart read_part(Table& table, const char* key, const std::vector<std::string>& words) {
     TypePart part;

@@ -1,6 +1,7 @@
 // The solids of fittings, in their places.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <map>
 
 #include "parts/make.hpp"
@@ -35,6 +36,78 @@ std::optional<double> datum_of(const Model& model, const PlacedFitting& placed, 
     // A screwed-on item has no seat of its own: its screws go into what stands behind the wall.
     const auto backing = backing_at(model.job, placed.wall, placed.u, placed.v);
     return backing ? std::optional(bare + backing->face) : std::nullopt;
+}
+
+namespace {
+
+/// Which of a fitting's solids passes its hole, where the catalogue draws none there.
+const char* passing_role(Family family) {
+    switch (family) {
+        case Family::spindle:
+        case Family::window:
+            return "spindle";
+        case Family::thread:
+            return "tail";
+        case Family::screw:
+            return "screw";
+        case Family::plate:
+            return "box";
+    }
+    return "";
+}
+
+/// Whether the parts that are drawn out of the wall over `at` reach from n = `from` to n = `to` without a break.
+bool drawn_over(const Model& model, const PlacedFitting& placed, Vec2 at, double from, double to) {
+    std::vector<std::pair<double, double>> drawn;
+    for (const auto& part : type_of(model, placed).parts) {
+        if (part.axis != TypePart::Axis::out || margin_inside(RoundedRect::circle(at, 0), part.outline) < 0) continue;
+        if (const auto datum = datum_of(model, placed, part)) {
+            drawn.emplace_back(*datum + part.start, *datum + part.start + part.length);
+        }
+    }
+    std::sort(drawn.begin(), drawn.end());
+    double reached = from;
+    bool any = false;
+    for (const auto& [back, front] : drawn) {
+        if (front < from - same_length) continue;
+        if (back > reached + same_length) break;
+        any = true;
+        reached = std::max(reached, front);
+    }
+    return any && reached >= to - same_length;
+}
+
+}  // namespace
+
+std::vector<TypePart> passing_parts(const Model& model, const PlacedFitting& placed) {
+    const FittingType& type = type_of(model, placed);
+    std::vector<TypePart> passing;
+    if (type.holes.empty()) return passing;
+    const double face = drawn_face(model.room, placed.wall, placed.u, placed.v) +
+                        build_up(model.job, model.room, placed.wall, placed.u, placed.v);
+    for (const auto& hole : type.holes) {
+        if (!hole.passes) continue;
+        TypePart part;
+        part.role = passing_role(type.family);
+        part.outline = *hole.passes;
+        part.source = hole.source;
+        if (type.family == Family::screw && type.screw_length) {
+            // As long as it is, whatever stands behind.
+            part.datum = TypePart::Datum::face;
+            part.length = type.screw_length->value - (type.base_thickness ? type.base_thickness->value : 0);
+            part.start = -part.length;
+            if (drawn_over(model, placed, hole.passes->centre, face, face)) continue;
+        } else {
+            const auto seat = datum_of(model, placed, part);
+            if (!seat) continue;
+            part.length = face - *seat;
+            // Between the front of a box and the face there is only air, once the box is drawn.
+            if (drawn_over(model, placed, hole.passes->centre, *seat, type.family == Family::plate ? *seat : face))
+                continue;
+        }
+        if (part.length > same_length) passing.push_back(std::move(part));
+    }
+    return passing;
 }
 
 namespace {
@@ -95,10 +168,12 @@ std::string numbered(const std::string& fitting, const std::string& role, int nu
 void add_fitting_parts(const Model& model, std::vector<Part>& parts) {
     for (const auto& placed : model.fittings) {
         std::map<std::string, int> count;
-        for (const auto& part : type_of(model, placed).parts) {
+        const auto add = [&](const TypePart& part) {
             const std::string id = numbered(fitting_of(model, placed).id, part.role, ++count[part.role]);
             if (auto made = in_place(model, placed, part, id, part.role)) parts.push_back(std::move(*made));
-        }
+        };
+        for (const auto& part : type_of(model, placed).parts) add(part);
+        for (const auto& part : passing_parts(model, placed)) add(part);
     }
 }
 

@@ -105,16 +105,18 @@ std::vector<Profile> openings(const Model& model, std::size_t wall, const Frame&
             for (const auto& need : type.holes) here.push_back(moved(need.opening, {placed.u, placed.v}));
         }
         const std::size_t holes = here.size();
-        for (const auto& part : type.parts) {
+        const auto add = [&](const TypePart& part) {
             const auto datum = datum_of(model, placed, part);
-            if (!datum) continue;
+            if (!datum) return;
             const Reach reach = reach_of(part, placed, *datum);
-            if (std::min(reach.front, to) - std::max(reach.back, from) <= same_length) continue;
+            if (std::min(reach.front, to) - std::max(reach.back, from) <= same_length) return;
             const RoundedRect shape = footprint(part, placed, reach);
             const bool passes = std::any_of(here.begin(), here.begin() + static_cast<std::ptrdiff_t>(holes),
                                             [&](const auto& hole) { return margin_inside(shape, hole) >= 0; });
             if (!passes) here.push_back(grown(shape, body_clearance));
-        }
+        };
+        for (const auto& part : type.parts) add(part);
+        for (const auto& part : passing_parts(model, placed)) add(part);
         for (auto& shape : here) {
             shape.centre = on_plane(upright, place, shape.centre);
             shapes.push_back(shape);

@@ -20,6 +20,10 @@ Reach reach_of(const TypePart& part, const PlacedFitting& placed, double datum);
 /// n that a part's depths are counted from, as solids are drawn (see drawn_face); nothing when the seat is unknown.
 std::optional<double> datum_of(const Model& model, const PlacedFitting& placed, const TypePart& part);
 
+/// What passes the holes of a fitting and its catalogue draws nowhere: from its depth to the finished face, a screw as
+/// long as it is. Nothing for a hole that does not say what passes it, or when the seat is unknown.
+std::vector<TypePart> passing_parts(const Model& model, const PlacedFitting& placed);
+
 /// Openings that fittings need in a slab that lies from z = 0 to z = thickness of `place`, inside `outline`, both in
 /// the plane of `place`.
 std::vector<Profile> openings(const Model& model, std::size_t wall, const Frame& place, double thickness,

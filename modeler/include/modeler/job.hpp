@@ -206,7 +206,8 @@ struct TypePart {
 };
 
 /// What a fitting is for, where a rule asks: heights of controls and rails, electrical zones.
-enum class Use { none, control, grab_rail, water_outlet, socket_outlet, electrical };
+/// `none`: the catalogue does not say; `other`: nothing that a rule asks about.
+enum class Use { none, control, grab_rail, water_outlet, socket_outlet, electrical, other };
 
 /// A fitting type from a catalogue. Which numbers matter depends on the family; one that is missing
 /// makes the verdict unknown.
