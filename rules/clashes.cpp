@@ -9,7 +9,6 @@
 #include "clash_rules.hpp"
 #include "judge.hpp"
 #include "measure.hpp"
-#include "moves.hpp"
 #include "rules/words.hpp"
 #include "timber.hpp"
 
@@ -76,45 +75,6 @@ std::string quantity_of(const Pair& pair) {
 std::string pair_words(const Clash& clash) {
     return fmt::format("{} to {}: {} mm {}", clash.part_a, clash.part_b, tenth(std::abs(clash.distance)),
                        clash.distance < 0 ? "in each other" : "apart");
-}
-
-/// "cold 16.1 mm up, or hot 16.1 mm down".
-std::string move_words(const std::vector<Move>& moves) {
-    std::string words;
-    for (const auto& move : moves) {
-        const double by = move.across + move.up + move.out;
-        const char* way = move.across != 0 ? (by > 0 ? "to the right" : "to the left")
-                          : move.up != 0   ? (by > 0 ? "up" : "down")
-                                           : (by > 0 ? "out towards the room" : "further into the wall");
-        words += fmt::format("{}{} {} mm {}", words.empty() ? "" : ", or ", move.id, mm(std::abs(by)), way);
-    }
-    return words;
-}
-
-std::string what_to_do(const std::vector<Move>& moves, const Pair& pair) {
-    const std::string other = called(*pair.b);
-    if (pair.rule.rule == "heat.panel") {
-        return fmt::format("Keep {} off the panels, or ask its maker and the panel's what shield they want.",
-                           pair.a->owner);
-    }
-    if (pair.rule.rule == "panel.gap") {
-        return "Leave a gap there: see [panels] gap, corner_gap, join_gap and tray_gap, [walls.gaps], and gap in "
-               "[[walls.joins]].";
-    }
-    if (pair.rule.rule == "access.swing") {
-        return fmt::format("Hang {} elsewhere or stop it before it meets {}, or move {}.", pair.a->owner, other, other);
-    }
-    if (pair.rule.rule == "pipe.drill") {
-        return fmt::format("Mark it on the wall; drill this hole at the bench or with a depth stop{}.",
-                           moves.empty() ? "" : ", or move " + move_words(moves));
-    }
-    if (moves.empty()) {
-        return fmt::format(
-            "No single move of up to {:.0f} mm clears {} without meeting something else: find another "
-            "place for one of them.",
-            longest_move, pair.a->owner == other ? other : pair.a->owner + " and " + other);
-    }
-    return fmt::format("Move {}.", move_words(moves));
 }
 
 void say(Finding& finding, const Pair& pair) {
@@ -199,27 +159,6 @@ Pair turned(const Scene& scene, Separation s, PairRule rule) {
     return {a, b, std::move(rule), s};
 }
 
-/// What can be moved: a fitting or a pipe.
-bool movable(const Thing& thing) { return thing.kind == Thing::Kind::pipe || thing.owner != thing.id; }
-
-/// What to do about the worst pair of two things, and where their other pairs are is said too.
-void advise(Finding& finding, const Pair& pair, const Mover& mover) {
-    Clash& clash = *finding.clash;
-    if (!clash.also.empty()) {
-        finding.says +=
-            fmt::format("; {} more {} of their parts", clash.also.size(), clash.also.size() == 1 ? "pair" : "pairs");
-    }
-    if (pair.rule.rule != "heat.panel" && pair.rule.rule != "access.swing" && pair.rule.rule != "panel.gap") {
-        for (const Thing* thing : {pair.a, pair.b}) {
-            // A hole stays where its fitting is; the pipe gives way.
-            if (!movable(*thing) || thing->kind == Thing::Kind::drill) continue;
-            const std::string other = called(thing == pair.a ? *pair.b : *pair.a);
-            if (auto move = mover.least(thing->owner, other)) clash.moves.push_back(std::move(*move));
-        }
-    }
-    finding.action = what_to_do(clash.moves, pair);
-}
-
 }  // namespace
 
 std::vector<Finding> check_clashes(const Model& model, const Limits& limits, Distances& kept) {
@@ -249,11 +188,13 @@ std::vector<Finding> check_clashes(const Model& model, const Limits& limits, Dis
         }
         found->second.first.clash->also.push_back(pair_words(*finding->clash));
     }
-    const Mover mover(model, limits, scene);
     std::vector<Finding> findings;
     for (auto& [key, found] : worst) {
-        auto& [finding, pair] = found;
-        if (finding.rule != "pipe.timber") advise(finding, pair, mover);
+        Finding& finding = found.first;
+        const std::size_t also = finding.clash->also.size();
+        if (also > 0 && finding.rule != "pipe.timber") {
+            finding.says += fmt::format("; {} more {} of their parts", also, also == 1 ? "pair" : "pairs");
+        }
         findings.push_back(std::move(finding));
     }
     std::stable_sort(findings.begin(), findings.end(), worse);

@@ -39,20 +39,20 @@ Room depth_room(const Model& model, const std::string& id) {
 
 }  // namespace
 
-Mover::Mover(const Model& model, const Limits& limits, const Scene& scene)
-    : model_(model), limits_(limits), scene_(scene) {}
+Mover::Mover(const Model& model, const Limits& limits, const Distances& measured)
+    : model_(model), limits_(limits), measured_(measured) {}
 
 /// What a pair lacks with one of it elsewhere, mm; 0 or less when it lacks nothing.
 double Mover::lacking(std::size_t mine, const Body& there, std::size_t other) const {
-    const Thing& a = scene_.things[mine];
-    const Thing& b = scene_.things[other];
-    if (a.owner == b.owner || there.pieces.empty() || scene_.bodies[other].pieces.empty()) return 0;
-    if (apart(there.box, scene_.bodies[other].box) > largest_need(limits_) + a.plus_minus + b.plus_minus) return 0;
+    const Thing& a = measured_.things[mine];
+    const Thing& b = measured_.things[other];
+    if (a.owner == b.owner || there.pieces.empty() || measured_.bodies[other].pieces.empty()) return 0;
+    if (apart(there.box, measured_.bodies[other].box) > largest_need(limits_) + a.plus_minus + b.plus_minus) return 0;
     const auto rule = pair_rule(model_, limits_, a, b);
     if (!rule) return 0;
     const double asked = looked_for(a, b, *rule);
-    if (apart(there.box, scene_.bodies[other].box) >= asked) return 0;
-    const double lack = asked - separation(there, scene_.bodies[other]).distance;
+    if (apart(there.box, measured_.bodies[other].box) >= asked) return 0;
+    const double lack = asked - separation(there, measured_.bodies[other]).distance;
     return lack > touch_length ? lack : 0;
 }
 
@@ -63,7 +63,7 @@ std::optional<double> Mover::far_enough(const std::vector<std::size_t>& mine, co
     for (int tries = 0; tries < 60 && gone <= longest_move; ++tries) {
         double most = 0;
         for (const std::size_t i : mine) {
-            const Body there = moved(scene_.bodies[i], gone * way);
+            const Body there = moved(measured_.bodies[i], gone * way);
             for (const std::size_t j : others) most = std::max(most, lacking(i, there, j));
         }
         if (most < fine) return std::ceil((gone + most) * 10 - 1e-6) / 10;
@@ -74,9 +74,9 @@ std::optional<double> Mover::far_enough(const std::vector<std::size_t>& mine, co
 
 bool Mover::harmless(const std::vector<std::size_t>& mine, RoomPoint by) const {
     for (const std::size_t i : mine) {
-        const Body there = moved(scene_.bodies[i], by);
-        for (std::size_t j = 0; j < scene_.things.size(); ++j) {
-            if (lacking(i, there, j) > 0 && lacking(i, scene_.bodies[i], j) == 0) return false;
+        const Body there = moved(measured_.bodies[i], by);
+        for (std::size_t j = 0; j < measured_.things.size(); ++j) {
+            if (lacking(i, there, j) > 0 && lacking(i, measured_.bodies[i], j) == 0) return false;
         }
     }
     return true;
@@ -87,8 +87,8 @@ std::optional<Move> Mover::least(const std::string& id, const std::string& other
     std::vector<std::size_t> others;
     std::string wall;
     bool pipe = false;
-    for (std::size_t i = 0; i < scene_.things.size(); ++i) {
-        const Thing& thing = scene_.things[i];
+    for (std::size_t i = 0; i < measured_.things.size(); ++i) {
+        const Thing& thing = measured_.things[i];
         if (thing.owner == id) {
             mine.push_back(i);
             wall = thing.wall;

@@ -5,7 +5,8 @@
 #include <string>
 #include <vector>
 
-#include "modeler/scene.hpp"
+#include "modeler/model.hpp"
+#include "rules/distances.hpp"
 #include "rules/finding.hpp"
 #include "rules/limits.hpp"
 
@@ -14,10 +15,10 @@ namespace standproud::rules {
 /// No move is longer, mm: beyond that it is another place, not a correction.
 inline constexpr double longest_move = 300;
 
-/// Looks for moves in one scene, which must outlive it.
+/// Looks for moves among the things of one check, which must outlive it.
 class Mover {
   public:
-    Mover(const Model& model, const Limits& limits, const Scene& scene);
+    Mover(const Model& model, const Limits& limits, const Distances& measured);
 
     /// The least move of `id` (a fitting or pipe), straight along, up or down its wall, or for a pipe into it and out
     /// of it as far as the frame is deep, after which every pair of its parts and those of `other` (as `called` says
@@ -33,7 +34,7 @@ class Mover {
 
     const Model& model_;
     const Limits& limits_;
-    const Scene& scene_;
+    const Distances& measured_;
 };
 
 }  // namespace standproud::rules

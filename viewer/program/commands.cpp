@@ -83,12 +83,12 @@ struct Opened {
 };
 
 /// Opens and judges jobs on all cores; what comes back is in the order given.
-std::vector<Opened> open_all(const std::vector<std::string>& paths) {
+std::vector<Opened> open_all(const std::vector<std::string>& paths, viewer::Advice advice) {
     std::vector<Opened> opened(paths.size());
     std::atomic<std::size_t> next{0};
     const auto work = [&] {
         for (std::size_t i = next++; i < paths.size(); i = next++) {
-            opened[i].job = viewer::open_job(paths[i], opened[i].faults);
+            opened[i].job = viewer::open_job(paths[i], opened[i].faults, advice);
         }
     };
     const std::size_t cores = std::max(1U, std::thread::hardware_concurrency());
@@ -107,7 +107,7 @@ int run_check(const CheckOptions& options) {
     std::vector<viewer::CheckedJob> jobs;
     std::vector<viewer::RefusedJob> refused;
     int status = all_well;
-    auto opened = open_all(options.jobs);
+    auto opened = open_all(options.jobs, options.advice ? viewer::Advice::at_once : viewer::Advice::when_asked);
     for (std::size_t i = 0; i < opened.size(); ++i) {
         auto& [job, faults] = opened[i];
         if (!job) {
@@ -116,6 +116,7 @@ int run_check(const CheckOptions& options) {
             status = bad_input;
             continue;
         }
+        if (!options.advice) viewer::take_advice_out(job->findings);
         const auto count = viewer::tally(job->findings);
         const bool bad = count.fails > 0 || count.unknown > 0 || (options.strict && count.tight > 0);
         if (bad && status == all_well) status = something_fails;

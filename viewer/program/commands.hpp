@@ -15,6 +15,7 @@ struct CheckOptions {
     bool json = false;
     bool strict = false;
     bool arithmetic = false;
+    bool advice = true;
 };
 int run_check(const CheckOptions& options);
 

@@ -33,6 +33,7 @@ void add_check(CLI::App& app, CheckOptions& options) {
             "--format", [&options](const std::string& format) { options.json = format == "json"; }, "text or json")
         ->check(CLI::IsMember({"text", "json"}));
     command->add_flag("--strict", options.strict, "Exit with 1 for tight as well");
+    command->add_flag("!--no-advice", options.advice, "Judge only: do not look for what to buy, set or move");
     command->add_flag("--arithmetic", options.arithmetic, "Show every term of every sum, and where it was written");
     command->footer(
         "Exit status: 0 nothing fails or is unknown, 1 something is, 2 bad input, 3 internal fault.\n"

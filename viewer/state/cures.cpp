@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "rules/advise.hpp"
 #include "rules/gap_remedy.hpp"
 #include "rules/words.hpp"
 #include "state/steps.hpp"
@@ -162,10 +163,16 @@ Refusal carry_on(std::string& text, Step& step, const Change& change) {
     return Places::of(text) ? "" : "the file would no longer be readable; nothing was changed";
 }
 
-std::vector<Offer> offers(const Document& document, std::size_t index) {
+const rules::Finding& advised(Document& document, std::size_t index) {
+    rules::Finding& finding = document.job->findings[index];
+    rules::advise(document.job->model, document.job->limits, document.job->distances, finding);
+    return finding;
+}
+
+std::vector<Offer> offers(Document& document, std::size_t index) {
     std::vector<Offer> found;
-    const auto* finding = finding_at(document, index);
-    if (!finding) return found;
+    if (!finding_at(document, index)) return found;
+    const auto* finding = &advised(document, index);
     if (finding->remedy) found.push_back({Cure::fit_item, fmt::format("Fit {}", finding->remedy->name)});
     if (const auto seat = seat_for(document, *finding)) {
         found.push_back({Cure::set_seat, fmt::format("Set the seat {}", rules::depth(*seat))});
@@ -184,8 +191,8 @@ std::vector<Offer> offers(const Document& document, std::size_t index) {
 }
 
 Refusal apply_cure(Document& document, std::size_t index, Cure cure, std::size_t move) {
-    const auto* finding = finding_at(document, index);
-    if (!finding) return "the finding is no longer there";
+    if (!finding_at(document, index)) return "the finding is no longer there";
+    const auto* finding = &advised(document, index);
     if (cure == Cure::widen_gap) {
         const auto gap = gap_for(document, *finding);
         return gap ? widen_gaps(document, *gap) : "no gap that a job file takes would do";

@@ -15,7 +15,7 @@ std::optional<Earlier> open_earlier(const std::filesystem::path& file, std::stri
     Faults faults;
     std::optional<CheckedJob> job;
     try {
-        job = open_job(file.string(), faults);
+        job = open_job(file.string(), faults, Advice::when_asked);
     } catch (const FileError& error) {
         why = error.what();
         return std::nullopt;

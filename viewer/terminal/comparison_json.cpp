@@ -28,7 +28,7 @@ Json side(const CheckedJob& job) {
 
 }  // namespace
 
-nlohmann::ordered_json comparison_object(const rules::Comparison& changes) {
+nlohmann::ordered_json comparison_object(const rules::Comparison& changes, const std::vector<rules::Finding>& now) {
     Json object{{"fittings", Json::array()}, {"openings", Json::array()}, {"verdicts", Json::array()}};
     for (const auto& c : changes.fittings) {
         object["fittings"].push_back({{"fitting", c.fitting},
@@ -64,14 +64,14 @@ nlohmann::ordered_json comparison_object(const rules::Comparison& changes) {
                                       {"worse", c.worse()},
                                       {"nominal_before", json_number(c.nominal_before)},
                                       {"nominal_after", json_number(c.nominal_after)},
-                                      {"do", c.action}});
+                                      {"do", c.now ? now[*c.now].action : std::string()}});
     }
     return object;
 }
 
 std::string json_comparison(const CheckedJob& old_job, const CheckedJob& new_job, const rules::Comparison& changes) {
     Json report{{"format", "standproud-comparison/1"}, {"old", side(old_job)}, {"new", side(new_job)}};
-    report.update(comparison_object(changes));
+    report.update(comparison_object(changes, new_job.findings));
     return report.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -96,7 +96,7 @@ std::string verdict_change_words(const VerdictChange& change, bool colour) {
 
 }  // namespace
 
-std::string comparison_lines(const rules::Comparison& changes, bool colour) {
+std::string comparison_lines(const rules::Comparison& changes, const std::vector<rules::Finding>& now, bool colour) {
     std::string text;
     for (const auto& change : changes.fittings)
         text += wrapped(fmt::format("{} {}", change.fitting, what_moved(change)), "  ", "    ");
@@ -111,8 +111,8 @@ std::string comparison_lines(const rules::Comparison& changes, bool colour) {
             first = false;
             const char* mark = change.worse() ? "    WORSE   " : change.better() ? "    better  " : "    other   ";
             text += wrapped(verdict_change_words(change, colour), mark, "            ");
-            if (change.worse() && !change.action.empty())
-                text += wrapped(change.action, "            -> ", "               ");
+            if (change.worse() && change.now && !now[*change.now].action.empty())
+                text += wrapped(now[*change.now].action, "            -> ", "               ");
         }
     }
     return text.empty() ? "  nothing changed that is compared: fittings, openings, verdicts\n" : text;
@@ -126,7 +126,7 @@ std::string text_comparison(const CheckedJob& old_job, const CheckedJob& new_job
     };
     std::string text = heading(fmt::format("{}: what changed", new_job.model.job.name), style.colour) + "\n";
     text += wrapped(fmt::format("From {} to {}. Lengths in mm.", called(old_job), called(new_job)), "", "");
-    text += comparison_lines(changes, style.colour);
+    text += comparison_lines(changes, new_job.findings, style.colour);
     const auto count = [&](auto which) {
         return std::count_if(changes.verdicts.begin(), changes.verdicts.end(), which);
     };

@@ -1,4 +1,5 @@
 #include "modeler/job_reader.hpp"
+#include "rules/advise.hpp"
 #include "rules/check.hpp"
 #include "rules/flatness.hpp"
 #include "viewer/report.hpp"
@@ -7,15 +8,6 @@ namespace standproud::viewer {
 
 namespace {
 
-/// A job judged as designed, and if anything was measured after rough-in, as fixed.
-CheckedJob judged(Model design, Model fixed, const rules::Limits& limits, rules::Distances distances) {
-    const bool measured = has_as_built(design.job);
-    auto findings = rules::check(fixed, limits, distances);
-    std::optional<rules::Comparison> since;
-    if (measured) since = rules::compare(design, rules::check(design, limits), fixed, findings);
-    return {std::move(fixed), limits, std::move(findings), std::move(since), std::move(distances)};
-}
-
 std::optional<CheckedJob> worked_out(Job job, Faults& faults, const CheckedJob* before = nullptr) {
     const auto limits = rules::limits_for(job, faults);
     (void)rules::face_rule_for(job, faults);
@@ -23,21 +15,37 @@ std::optional<CheckedJob> worked_out(Job job, Faults& faults, const CheckedJob* 
     if (!faults.empty()) return std::nullopt;
     std::optional<Survey> survey;
     if (job.survey) survey = adjust_survey(job);
-    Model fixed = build_model(as_fixed(job), survey, faults);
-    Model design = build_model(std::move(job), std::move(survey), faults);
+    std::optional<Model> design;
+    if (has_as_built(job)) design = build_model(job, survey, faults);
+    Model fixed = build_model(as_fixed(std::move(job)), std::move(survey), faults);
     if (!faults.empty()) return std::nullopt;
-    return judged(std::move(design), std::move(fixed), limits, before ? before->distances : rules::Distances{});
+    auto distances = before ? before->distances : rules::Distances{};
+    auto findings = rules::check(fixed, limits, distances);
+    std::optional<rules::Comparison> since;
+    if (design) since = rules::compare(*design, rules::check(*design, limits), fixed, findings);
+    return CheckedJob{std::move(fixed), limits, std::move(findings), std::move(since), std::move(distances)};
 }
 
 }  // namespace
 
-std::optional<CheckedJob> open_job(const std::string& path, Faults& faults) {
-    return worked_out(read_job(path, faults), faults);
+std::optional<CheckedJob> open_job(const std::string& path, Faults& faults, Advice advice) {
+    auto job = worked_out(read_job(path, faults), faults);
+    if (job && advice == Advice::at_once) rules::advise(job->model, job->limits, job->distances, job->findings);
+    return job;
 }
 
 std::optional<CheckedJob> open_job_text(const std::string& text, const std::string& path, Faults& faults,
                                         const CheckedJob* before) {
     return worked_out(read_job_text(text, path, faults), faults, before);
+}
+
+void take_advice_out(std::vector<rules::Finding>& findings) {
+    for (auto& finding : findings) {
+        finding.action.clear();
+        finding.remedy.reset();
+        finding.move.reset();
+        if (finding.clash) finding.clash->moves.clear();
+    }
 }
 
 }  // namespace standproud::viewer

@@ -110,7 +110,7 @@ Json job_json(const CheckedJob& job) {
             {"summary",
              {{"clear", count.clear}, {"tight", count.tight}, {"fails", count.fails}, {"unknown", count.unknown}}},
             {"limits_overridden", limits_json(job.limits)},
-            {"since_design", job.since_design ? comparison_object(*job.since_design) : Json(nullptr)},
+            {"since_design", job.since_design ? comparison_object(*job.since_design, job.findings) : Json(nullptr)},
             {"findings", std::move(findings)}};
 }
 

@@ -200,7 +200,7 @@ std::string as_built_section(const CheckedJob& job, bool colour) {
         text += wrapped(fmt::format("{} measured {} by {}", fitting.id, fitting.as_built->date, fitting.as_built->by),
                         "  ", "    ");
     }
-    return text + "  Since the design:\n" + comparison_lines(*job.since_design, colour);
+    return text + "  Since the design:\n" + comparison_lines(*job.since_design, job.findings, colour);
 }
 
 std::string arithmetic(const CheckedJob& job, bool colour) {

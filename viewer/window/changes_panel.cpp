@@ -99,7 +99,10 @@ void draw_verdicts(App& app, const rules::Comparison& changes) {
         }
         ImGui::Indent();
         faint(words);
-        if (change.worse() && !change.action.empty()) ImGui::TextWrapped("%s", change.action.c_str());
+        if (change.worse() && change.now) {
+            const std::string& action = advised(*app.document, *change.now).action;
+            if (!action.empty()) ImGui::TextWrapped("%s", action.c_str());
+        }
         ImGui::Unindent();
         ImGui::PopID();
     }

@@ -115,7 +115,7 @@ void draw_detail(App& app) {
         ImGui::TextDisabled("Choose a finding, or click a thing in the picture.");
         return;
     }
-    const rules::Finding finding = app.document->job->findings[*chosen];
+    const rules::Finding finding = advised(*app.document, *chosen);
     verdict_chip(finding.verdict, true);
     ImGui::SameLine();
     ImGui::AlignTextToFramePadding();

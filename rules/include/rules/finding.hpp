@@ -61,6 +61,7 @@ struct Clash {
     std::optional<double> volume;   ///< that both fill, mm3, where a closed form tells
     std::vector<std::string> also;  ///< other parts of the same two that are too near, in words
     std::vector<Move> moves;        ///< each by itself frees the two and puts neither in the way of anything else
+    bool advised = false;           ///< moves were looked for (advise.hpp)
 };
 
 struct Finding {

@@ -22,11 +22,14 @@ struct CheckedJob {
     rules::Distances distances = {};                ///< what was measured for the findings
 };
 
-/// Reads a job, works it out and judges it, on as-built figures where there are any. Nothing when it has faults.
-std::optional<CheckedJob> open_job(const std::string& path, Faults& faults);
+/// Whether the moves that clear findings are looked for at once (rules/advise.hpp), or when they are asked for.
+enum class Advice { at_once, when_asked };
 
-/// The same for a text that has not been saved: `path` names it, and its catalogues are looked for beside it. With the
-/// job as it was `before` an edit, distances between what has not changed are not measured again.
+/// Reads a job, works it out and judges it, on as-built figures where there are any. Nothing when it has faults.
+std::optional<CheckedJob> open_job(const std::string& path, Faults& faults, Advice advice = Advice::at_once);
+
+/// The same for a text that has not been saved, without advice: `path` names it, and its catalogues are looked for
+/// beside it. With the job as it was `before` an edit, distances between what has not changed are not measured again.
 std::optional<CheckedJob> open_job_text(const std::string& text, const std::string& path, Faults& faults,
                                         const CheckedJob* before = nullptr);
 
@@ -53,6 +56,9 @@ std::string text_comparison(const CheckedJob& old_job, const CheckedJob& new_job
 
 /// "standproud-comparison/1"; see viewer/comparison.schema.json.
 std::string json_comparison(const CheckedJob& old_job, const CheckedJob& new_job, const rules::Comparison& changes);
+
+/// Leaves what was judged and takes out what to do about it: for who asked for no advice.
+void take_advice_out(std::vector<rules::Finding>& findings);
 
 /// How many findings of each verdict.
 struct Tally {

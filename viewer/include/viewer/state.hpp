@@ -151,7 +151,10 @@ struct Offer {
     std::string words;
     std::size_t move = 0;  ///< of move_along: index into the clash's moves
 };
-std::vector<Offer> offers(const Document& document, std::size_t finding);
+std::vector<Offer> offers(Document& document, std::size_t finding);
+
+/// The finding with what to do about it, looked for when it is first asked for. Must hold: there is such a finding.
+const rules::Finding& advised(Document& document, std::size_t finding);
 [[nodiscard]] Refusal apply_cure(Document& document, std::size_t finding, Cure cure, std::size_t move = 0);
 
 /// A depth measured after rough-in. `date` as 2026-03-31.
