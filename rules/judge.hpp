@@ -106,9 +106,14 @@ std::vector<Finding> check_room(const Model& model, const Limits& limits);
 /// Findings about the movement of panels, where the job has [bench] (movement.cpp).
 std::vector<Finding> check_movement(const Model& model, const Limits& limits);
 
-/// What is left of panels beside openings (strips.cpp), and pipes that run through openings (openings.cpp).
+/// What is left of panels beside openings (strips.cpp), pipes that run through openings (openings.cpp), and pipes that
+/// leave their walls (pipes.cpp).
 std::vector<Finding> check_strips(const Model& model, const Limits& limits);
 std::vector<Finding> check_openings(const Model& model);
+std::vector<Finding> check_pipes(const Model& model);
+
+/// How deep a wall is behind its bare face, by its studs or masonry; nothing where the job gives neither (pipes.cpp).
+std::optional<double> wall_depth(const Wall& wall);
 
 /// Sets remedy, seat range and action from the stock and the seat (remedies.cpp).
 void find_remedy(Finding& finding, const Model& model, const PlacedFitting& placed, const ReachCase& reach);
