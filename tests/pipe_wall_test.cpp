@@ -213,6 +213,22 @@ TEST(PipeWall, UnderTheFloorAndUnderTheTrayIsNoWall) {
     EXPECT_EQ(out(140.01, tray).size(), 1u);
 }
 
+TEST(PipeWall, NoMoveBringsAPipeOutOfItsWall) {
+    // p lies 14 before q and needs 20 + its +/-: 6 + x further out. It can go 36 - 10 - x.
+    const auto out = [](double x) {
+        const std::string q =
+            "[[pipes]]\nid = \"q\"\nkind = \"cold\"\nwall = \"back\"\ndiameter = 20\nplus_minus = 0\n"
+            "points = [[800, 300, -50], [800, 1100, -50]]\n";
+        const auto clashes = of_rule(findings_of(recess(level(-36, x) + q)), "clash.pipe");
+        for (const auto& move : clashes.at(0).clash->moves) {
+            if (move.id == "p" && move.out > 0) return move.out;
+        }
+        return 0.0;
+    };
+    EXPECT_NEAR(out(9.9), 15.9, 0.11);
+    EXPECT_EQ(out(10.2), 0);
+}
+
 TEST(PipeWall, DepthCountsFromACrookedFaceThere) {
     // Kriging, by surface_test: a spot read without error is kept. Between its ends, 10 behind the face where they are
     // read, the pipe runs straight; the face lies 4 further back in the middle.
