@@ -1,10 +1,10 @@
 // pipe.wall: a pipe or cable that leaves its wall, to the front or to the back, and is not meant to be seen.
 //
 // It is within a wall where the whole of its thickness keeps behind the bare face and before the back. Walked along its
-// middle line, bends and all, it must be within its own wall, or within one that it comes into behind an inside corner:
-// behind the corner both walls go on, each as far as the other is deep. At an outside corner there is only what lies
-// behind both faces. What it needs not account for: what runs below the floor or under the tray, and, to the front, its
-// own way out through the hole of a fitting that it connects.
+// middle line, bends and all, it must be within its own wall, which is taken to go on past an inside corner or a free
+// end, or within one that it comes into behind an inside corner. At an outside corner there is only what lies behind
+// both faces. What counts for nothing: what runs below the floor or under the tray, and, to the front, its own way out
+// through the hole of a fitting that it connects.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -22,7 +22,7 @@ namespace {
 
 constexpr double nowhere = std::numeric_limits<double>::infinity();
 constexpr double chord = 0.001;  ///< mm: straight pieces stand for a bend within this
-constexpr double step = 2;       ///< mm between two looks: a bare face rises and falls over hundreds
+constexpr double step = 5;       ///< mm between two looks: a bare face rises and falls over hundreds
 
 /// A spot of a middle line, and the way it runs there.
 struct Spot {
@@ -288,6 +288,7 @@ Finding depth_unknown(const Run& run, std::size_t w) {
     const Wall& wall = run.model.job.walls[w];
     Finding finding = blank(run, false);
     finding.wall = wall.id;
+    finding.quantity = "behind the back of wall " + wall.id;
     finding.missing = {fmt::format("studs or masonry of wall {} ({})", wall.id,
                                    to_string(Source{wall.source.file, wall.source.line, 0}))};
     finding.says = fmt::format("whether {} leaves wall {} to the back cannot be judged: missing {}", run.pipe.name,
