@@ -158,7 +158,7 @@ std::string missed(const Finding& f, const ReachCase& reach) {
 
 }  // namespace
 
-Finding reach_finding(const Model& model, const PlacedFitting& placed, const ReachCase& reach) {
+Finding judged_reach(const Model& model, const PlacedFitting& placed, const ReachCase& reach) {
     Finding finding = blank_finding(model, placed, reach.rule);
     finding.quantity = reach.quantity;
     finding.source = reach.need_source;
@@ -177,8 +177,21 @@ Finding reach_finding(const Model& model, const PlacedFitting& placed, const Rea
         placed.v < panel_bottom(model.job, placed.wall)) {
         finding.says += "; off the panels here, so bed and panel are not counted";
     }
-    find_remedy(finding, model, placed, reach);
     return finding;
+}
+
+Finding reach_finding(const Model& model, const PlacedFitting& placed, const ReachCase& reach,
+                      const std::vector<ReachCase>& also) {
+    Finding finding = judged_reach(model, placed, reach);
+    find_remedy(finding, model, placed, reach, also);
+    return finding;
+}
+
+std::vector<Vec2> hole_places(const FittingType& type) {
+    std::vector<Vec2> places;
+    for (const auto& hole : type.holes) places.push_back(hole.opening.centre);
+    if (places.empty()) places.push_back({0, 0});
+    return places;
 }
 
 }  // namespace standproud::rules

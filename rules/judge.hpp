@@ -57,14 +57,30 @@ struct ReachCase {
     int swapped_term = -1;  ///< the screw, when a longer one can take its place
     std::string seat_name = "seat";
     std::optional<std::pair<double, double>> seat_within;  ///< n of the seat that make sense for other reasons
+    std::string within_words;                              ///< which: "the plate's screws"; empty: not said
     std::string short_words = "short by";                  ///< how a quantity below its window is said
     std::string over_words = "too much by";                ///< and above it
+    bool taper = false;                                    ///< the male thread is a taper one
+    std::optional<double> thread_high;  ///< how far the male thread goes in, however deep the female one is
     std::optional<StockItem::Kind> stock;
     double stock_sign = 1;  ///< how the quantity changes with what a stocked item adds
 };
 
-/// Judges a case, finds the remedy and the range of seats, and says all of it.
-Finding reach_finding(const Model& model, const PlacedFitting& placed, const ReachCase& reach);
+/// Judges a case and says how it stands; what would put it right is not in it.
+Finding judged_reach(const Model& model, const PlacedFitting& placed, const ReachCase& reach);
+
+/// The same with the remedy and the range of seats. `also`: the same sum at the fitting's other holes: what is advised
+/// must suit them too.
+Finding reach_finding(const Model& model, const PlacedFitting& placed, const ReachCase& reach,
+                      const std::vector<ReachCase>& also = {});
+
+/// Seats for which the whole band is inside the window, at this spot and at the others that hang on the same seat; none
+/// where there is no such seat.
+std::optional<std::pair<double, double>> seats_for(const Model& model, const ReachCase& reach,
+                                                   const std::vector<ReachCase>& also);
+
+/// The places of a type's holes, from its own place; that itself when it has none.
+std::vector<Vec2> hole_places(const FittingType& type);
 
 /// Adds F at the fitting's spot, layer by layer.
 void add_face(Sum& sum, const Model& model, const PlacedFitting& placed, double sign, Vec2 offset = {});
@@ -72,7 +88,11 @@ void add_face(Sum& sum, const Model& model, const PlacedFitting& placed, double 
 /// Adds the seat, and notes its place in the case.
 void add_seat(ReachCase& reach, const Model& model, const PlacedFitting& placed, const std::string& name, double sign);
 
-/// Sets the need of a threaded connection: so many turns of its pitch, and no more than its female thread is deep.
+/// The lesser of two ends; where one is not known, the other.
+std::optional<double> lesser(std::optional<double> a, std::optional<double> b);
+
+/// Sets the need of a threaded connection: so many turns of its pitch, and no more than its female thread is deep, its
+/// male one long, or a taper lets it in.
 void need_turns(ReachCase& reach, const FittingType& type, const Limit& turns, const char* depth_name);
 
 /// A finding with its fitting, wall and trade filled in.
@@ -106,14 +126,20 @@ std::vector<Finding> check_room(const Model& model, const Limits& limits);
 /// Findings about the movement of panels, where the job has [bench] (movement.cpp).
 std::vector<Finding> check_movement(const Model& model, const Limits& limits);
 
-/// What is left of panels beside openings (strips.cpp), and pipes that run through openings (openings.cpp).
+/// What is left of panels beside openings (strips.cpp), pipes that run through openings (openings.cpp), and pipes that
+/// leave their walls (pipes.cpp).
 std::vector<Finding> check_strips(const Model& model, const Limits& limits);
 std::vector<Finding> check_openings(const Model& model);
+std::vector<Finding> check_pipes(const Model& model);
 
 /// Findings about fittings whose catalogue leaves out what other rules would hold them by (bodies.cpp).
 std::vector<Finding> check_bodies(const Model& model);
 
-/// Sets remedy, seat range and action from the stock and the seat (remedies.cpp).
-void find_remedy(Finding& finding, const Model& model, const PlacedFitting& placed, const ReachCase& reach);
+/// How deep a wall is behind its bare face, by its studs or masonry; nothing where the job gives neither (pipes.cpp).
+std::optional<double> wall_depth(const Wall& wall);
+
+/// Sets remedy, seat range and action from the stock and the seat, each tried at every hole (remedies.cpp).
+void find_remedy(Finding& finding, const Model& model, const PlacedFitting& placed, const ReachCase& reach,
+                 const std::vector<ReachCase>& also);
 
 }  // namespace standproud::rules

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "clash_rules.hpp"
+#include "judge.hpp"
 #include "modeler/openings.hpp"
 
 namespace standproud::rules {
@@ -24,15 +25,18 @@ struct Room {
     double out = 0;
 };
 
-/// How far a pipe may go into its wall and out of it, mm: it stays between the bare face and the back of the frame.
+/// How far a pipe may go into its wall and out of it, mm: it stays between the bare face and the back of the frame,
+/// wherever within its +/- it is.
 Room depth_room(const Model& model, const std::string& id) {
     for (const auto& pipe : model.job.pipes) {
         if (pipe.id != id || pipe.points.empty()) continue;
         const Wall& wall = model.job.walls[wall_index(model.job, pipe.wall)];
-        if (!wall.studs) return {};
+        const auto depth = wall_depth(wall);
+        if (!wall.studs || !depth) return {};
+        const double half = pipe.diameter / 2 + pipe.plus_minus;
         const auto [deepest, nearest] =
             std::minmax_element(pipe.points.begin(), pipe.points.end(), [](auto& a, auto& b) { return a.n < b.n; });
-        return {wall.studs->depth + deepest->n - pipe.diameter / 2, -nearest->n - pipe.diameter / 2};
+        return {*depth + deepest->n - half, -nearest->n - half};
     }
     return {};
 }

@@ -12,12 +12,6 @@ namespace standproud::rules {
 
 namespace {
 
-/// The wall's own depth behind the bare face: what runs further back runs behind it.
-double depth_of(const Wall& wall) {
-    if (wall.masonry) return wall.masonry->thickness;
-    return wall.studs ? wall.studs->set_back + wall.studs->depth : 0;
-}
-
 /// Narrows the share of a straight piece at which a coordinate lies strictly between two values.
 void narrow(std::pair<double, double>& share, double from, double to, double low, double high) {
     if (std::abs(to - from) < same_length) {
@@ -40,7 +34,7 @@ double within(const PipeRun& pipe, const Wall& wall, const WallOpening& opening)
         std::pair<double, double> share{0, 1};
         narrow(share, a.u, b.u, opening.left, opening.right);
         narrow(share, a.v, b.v, opening.bottom, opening.top);
-        narrow(share, a.n, b.n, -depth_of(wall), far);
+        narrow(share, a.n, b.n, -wall_depth(wall).value_or(0), far);  // further back it runs behind the wall
         if (share.second > share.first)
             length += (share.second - share.first) * norm(RoomPoint{b.u - a.u, b.v - a.v, b.n - a.n});
     }

@@ -1,4 +1,4 @@
-// reach.screw: embedment = screw - base - (F - timber), at the screw that has least, and wood behind every screw.
+// reach.screw: embedment = screw - base - (F - timber), at the screw that stands worst, and wood behind every screw.
 #include <fmt/format.h>
 
 #include "judge.hpp"
@@ -7,13 +7,6 @@
 namespace standproud::rules {
 
 namespace {
-
-std::vector<Vec2> screw_places(const FittingType& type) {
-    std::vector<Vec2> places;
-    for (const auto& hole : type.holes) places.push_back(hole.opening.centre);
-    if (places.empty()) places.push_back({0, 0});
-    return places;
-}
 
 Vec2 on_wall(const PlacedFitting& placed, Vec2 place) { return {placed.u + place.x, placed.v + place.y}; }
 
@@ -39,8 +32,8 @@ Finding nothing_behind(const Model& model, const PlacedFitting& placed, const st
     return finding;
 }
 
-Finding at_screw(const Model& model, const PlacedFitting& placed, const Limits& limits, Vec2 place,
-                 const Backing& backing) {
+ReachCase at_screw(const Model& model, const PlacedFitting& placed, const Limits& limits, Vec2 place,
+                   const Backing& backing) {
     const FittingType& type = type_of(model, placed);
     const Fitting& fitting = fitting_of(model, placed);
     ReachCase reach;
@@ -64,29 +57,40 @@ Finding at_screw(const Model& model, const PlacedFitting& placed, const Limits& 
     reach.seat_within = {-backing.depth, 0};  // timber cannot stand in front of the bare face
     reach.over_words = "comes through the back by";
     reach.stock = StockItem::Kind::screw;
-    return reach_finding(model, placed, reach);
+    return reach;
+}
+
+/// The screw that stands worst; of several alike the one that has least.
+bool worse(const Finding& a, const Finding& b) {
+    if (a.verdict != b.verdict) return severity(a.verdict) > severity(b.verdict);
+    return a.nominal && b.nominal && *a.nominal < *b.nominal - same_length;
 }
 
 }  // namespace
 
 std::vector<Finding> check_screw(const Model& model, const PlacedFitting& placed, const Limits& limits) {
-    std::optional<Finding> worst;
+    std::vector<ReachCase> cases;
     std::vector<Vec2> without;
-    for (const Vec2 place : screw_places(type_of(model, placed))) {
+    std::optional<Finding> worst;
+    std::size_t worst_case = 0;
+    for (const Vec2 place : hole_places(type_of(model, placed))) {
         const Vec2 at = on_wall(placed, place);
         const auto backing = backing_at(model.job, placed.wall, at.x, at.y);
         if (!backing) {
             without.push_back(place);
             continue;
         }
-        Finding finding = at_screw(model, placed, limits, place, *backing);
+        cases.push_back(at_screw(model, placed, limits, place, *backing));
+        Finding finding = judged_reach(model, placed, cases.back());
         finding.spot = at;
-        const bool worse = !worst || severity(finding.verdict) > severity(worst->verdict) ||
-                           (finding.verdict == worst->verdict && finding.nominal && worst->nominal &&
-                            *finding.nominal < *worst->nominal - same_length);
-        if (worse) worst = std::move(finding);
+        if (worst && !worse(finding, *worst)) continue;
+        worst = std::move(finding);
+        worst_case = cases.size() - 1;
     }
     if (!without.empty()) return {nothing_behind(model, placed, without)};
+    const ReachCase reach = cases[worst_case];
+    cases.erase(cases.begin() + static_cast<std::ptrdiff_t>(worst_case));
+    find_remedy(*worst, model, placed, reach, cases);
     return {*worst};
 }
 

@@ -18,9 +18,16 @@ struct Trial {
     double out = 0;  ///< how far the band is outside with it
 };
 
-/// The sum and window with an item fitted; nothing when a number of the item is missing.
+/// A nipple's own thread holds in the wall. Where a taper's length is not given, nothing tells.
+bool holds_in_wall(const ReachCase& reach, const StockItem& nipple) {
+    if (!nipple.thread_length) return !reach.taper;
+    return !reach.need.low || *most_of(nipple.thread_length) >= *reach.need.low - same_length;
+}
+
+/// The sum and window with an item fitted; nothing when a number of the item, or of the sum itself, is missing.
 std::optional<Trial> with_item(const ReachCase& reach, const StockItem& item, bool statistical) {
     if (!item.adds || !item.adds->tolerance) return std::nullopt;
+    if (!reach.sum.missing.empty() || !reach.need_missing.empty()) return std::nullopt;
     Trial trial{&item, {}, reach.need, 0};
     std::vector<Term> terms = reach.sum.terms;
     if (reach.swapped_term >= 0) {
@@ -32,11 +39,23 @@ std::optional<Trial> with_item(const ReachCase& reach, const StockItem& item, bo
         terms.push_back({item.name, reach.stock_sign * item.adds->value, item.adds->tolerance, item.adds->source});
     }
     if (item.kind == StockItem::Kind::nipple) {
-        if (!item.socket_depth) return std::nullopt;
-        trial.need.high = most_of(item.socket_depth);
+        if (!item.socket_depth || !holds_in_wall(reach, item)) return std::nullopt;
+        trial.need.high = lesser(most_of(item.socket_depth), reach.thread_high);
     }
     trial.band = band_of(terms);
     trial.out = outside_by(trial.band.nominal, half_width(trial.band, statistical), trial.need);
+    return trial;
+}
+
+/// The same, as far out as at the hole where it is furthest out; nothing when it cannot be told at one of them.
+std::optional<Trial> at_every_hole(const ReachCase& reach, const std::vector<ReachCase>& also, const StockItem& item,
+                                   bool statistical) {
+    auto trial = with_item(reach, item, statistical);
+    for (const auto& other : also) {
+        const auto there = with_item(other, item, statistical);
+        if (!trial || !there) return std::nullopt;
+        trial->out = std::max(trial->out, there->out);
+    }
     return trial;
 }
 
@@ -46,15 +65,16 @@ struct Choice {
     std::vector<std::string> unjudged;
 };
 
-Choice choose(const Model& model, const ReachCase& reach, const std::string& connection) {
+Choice choose(const Model& model, const ReachCase& reach, const std::vector<ReachCase>& also,
+              const std::string& connection) {
     Choice choice;
     if (!reach.stock || connection.empty()) return choice;
     for (const auto& item : model.job.stock) {
         if (item.kind != *reach.stock || item.fits != connection) continue;
-        const bool known =
-            item.adds && item.adds->tolerance && (item.kind != StockItem::Kind::nipple || item.socket_depth);
+        const bool nipple_known = item.socket_depth && (item.thread_length || !reach.taper);
+        const bool known = item.adds && item.adds->tolerance && (item.kind != StockItem::Kind::nipple || nipple_known);
         if (!known) choice.unjudged.push_back(item.id);
-        const auto trial = with_item(reach, item, model.job.statistical);
+        const auto trial = at_every_hole(reach, also, item, model.job.statistical);
         if (!trial) continue;
         const auto smaller = [&](const std::optional<Trial>& than) {
             return !than || item.adds->value < than->item->adds->value;
@@ -65,8 +85,17 @@ Choice choose(const Model& model, const ReachCase& reach, const std::string& con
     return choice;
 }
 
-/// Seats for which the whole band is inside the window, if any. `width` is what they lack when none is.
-std::optional<std::pair<double, double>> seats(const ReachCase& reach, const Model& model, double& lacks) {
+using Range = std::pair<double, double>;
+
+/// Those of both; nothing when they do not meet.
+std::optional<Range> common(const Range& a, const Range& b) {
+    const Range both(std::max(a.first, b.first), std::min(a.second, b.second));
+    if (both.first > both.second + same_length) return std::nullopt;
+    return Range(both.first, std::max(both.first, both.second));
+}
+
+/// Seats for which the whole band is inside the window at one spot, if any. `lacks` is what they lack when none is.
+std::optional<Range> seats(const ReachCase& reach, const Model& model, double& lacks) {
     if (!reach.need.low || !reach.need.high) return std::nullopt;
     std::vector<Term> terms = reach.sum.terms;
     double seat = 0;
@@ -80,21 +109,49 @@ std::optional<std::pair<double, double>> seats(const ReachCase& reach, const Mod
     }
     const Band band = band_of(terms);
     const double half = half_width(band, model.job.statistical);
-    lacks = 2 * half - (*reach.need.high - *reach.need.low);
+    lacks = std::max(lacks, 2 * half - (*reach.need.high - *reach.need.low));
     if (lacks > same_length) return std::nullopt;
     const double a = seat + reach.seat_sign * (*reach.need.low + half - band.nominal);
     const double b = seat + reach.seat_sign * (*reach.need.high - half - band.nominal);
-    std::pair range(std::min(a, b), std::max(a, b));
-    if (reach.seat_within) {
-        range = {std::max(range.first, reach.seat_within->first), std::min(range.second, reach.seat_within->second)};
-        if (range.first > range.second + same_length) return std::nullopt;
-        range.second = std::max(range.first, range.second);
+    return Range(std::min(a, b), std::max(a, b));
+}
+
+/// Where the seat of a case is written; nowhere when it is not known.
+Source seat_source(const ReachCase& reach) {
+    return reach.seat_term < 0 ? Source{} : reach.sum.terms[static_cast<std::size_t>(reach.seat_term)].source;
+}
+
+/// Two holes hang on one seat: the body's, or the face of the same timber.
+bool same_seat(const ReachCase& a, const ReachCase& b) {
+    const Source x = seat_source(a);
+    const Source y = seat_source(b);
+    return x.file == y.file && x.line == y.line && x.column == y.column;
+}
+
+/// At a spot and at those of the others that hang on the same seat.
+std::optional<Range> seats(const ReachCase& reach, const std::vector<ReachCase>& also, const Model& model,
+                           double& lacks) {
+    auto range = seats(reach, model, lacks);
+    for (const auto& other : also) {
+        if (!same_seat(reach, other)) continue;
+        const auto there = seats(other, model, lacks);
+        range = range && there ? common(*range, *there) : std::nullopt;
     }
-    return range;
+    return range && reach.seat_within ? common(*range, *reach.seat_within) : range;
+}
+
+/// Whether every hole that hangs on another seat holds as it is.
+bool others_hold(const ReachCase& reach, const std::vector<ReachCase>& also, bool statistical) {
+    return std::all_of(also.begin(), also.end(), [&](const ReachCase& other) {
+        if (same_seat(reach, other)) return true;
+        if (!other.sum.missing.empty() || !other.need_missing.empty()) return false;
+        const Band band = band_of(other.sum.terms);
+        return outside_by(band.nominal, half_width(band, statistical), other.need) <= same_length;
+    });
 }
 
 /// From the seat as it is to the nearest one in the range.
-std::optional<double> least_move(const ReachCase& reach, std::pair<double, double> range) {
+std::optional<double> least_move(const ReachCase& reach, Range range) {
     if (reach.seat_term < 0) return std::nullopt;
     const double seat = reach.seat_sign * reach.sum.terms[static_cast<std::size_t>(reach.seat_term)].value;
     if (seat >= range.first - same_length && seat <= range.second + same_length) return std::nullopt;
@@ -147,63 +204,102 @@ std::string kind_word(StockItem::Kind kind) {
     return {};
 }
 
-std::string stock_words(const Choice& choice, const ReachCase& reach, const Finding& finding) {
+std::string stock_words(const Choice& choice, const ReachCase& reach, const Finding& finding, bool several) {
     if (finding.remedy) {
         return fmt::format("Fit {} ({}): {} then {} mm ({} to {}).", finding.remedy->name, finding.remedy->item,
                            reach.quantity, mm(finding.remedy->nominal), mm(finding.remedy->low),
                            mm(finding.remedy->high));
     }
     if (!reach.stock || !stock_can_help(finding, reach)) return "";
-    std::string text = fmt::format("No stocked {} puts the whole band inside", kind_word(*reach.stock));
+    std::string text = fmt::format("No stocked {} puts the whole band inside{}", kind_word(*reach.stock),
+                                   several ? " at every hole" : "");
     if (choice.nearest) {
         text +=
             fmt::format("; the nearest, {}, leaves it {} mm out", choice.nearest->item->id, mm(choice.nearest->out));
     }
-    for (const auto& id : choice.unjudged) text += fmt::format("; {} lacks a length, a +/- or a socket depth", id);
+    for (const auto& id : choice.unjudged)
+        text += fmt::format("; {} lacks a length, a +/-, a socket depth or a thread length", id);
     return text + ".";
+}
+
+/// A shorter screw that would do at every hole.
+std::string shorter_screw(const ReachCase& reach, const std::vector<ReachCase>& also, bool statistical) {
+    double least = 0;
+    double most = 1e300;
+    std::vector<ReachCase> cases = also;
+    cases.push_back(reach);
+    for (const auto& each : cases) {
+        if (!each.sum.missing.empty() || !each.need_missing.empty()) return "";
+        const Band band = band_of(each.sum.terms);
+        const double half = half_width(band, statistical);
+        if (each.need.high) least = std::max(least, band.nominal + half - *each.need.high);
+        if (each.need.low) most = std::min(most, band.nominal - half - *each.need.low);
+    }
+    if (least <= same_length) return "";
+    least = tenth_up(least);
+    most = std::floor(most * 10 + 1e-6) / 10;
+    if (least > most) return "No one length of screw does at every hole: have the timber behind them set alike.";
+    return fmt::format("Use a screw {} to {} mm shorter.", mm(least), mm(most));
+}
+
+/// What to do about the seat; empty when nothing is known to help.
+std::string seat_advice(const Finding& finding, const ReachCase& reach, const Model& model,
+                        const std::optional<Range>& range, double lacks) {
+    if (range) {
+        return fmt::format("{} the {} {}.", finding.verdict == Verdict::unknown ? "Set" : "Or set", reach.seat_name,
+                           depth_range(*range));
+    }
+    if (lacks > same_length) {
+        return fmt::format(
+            "No {} depth holds over the whole band: the band is {} mm wider than the window. Measure or set closer "
+            "what is widest in it ({}).",
+            reach.seat_name, mm(lacks), widest_term(reach, model));
+    }
+    if (reach.seat_within && !reach.within_words.empty()) {
+        return fmt::format("No depth of the {} suits this and {}.", reach.seat_name, reach.within_words);
+    }
+    return "";
 }
 
 }  // namespace
 
-void find_remedy(Finding& finding, const Model& model, const PlacedFitting& placed, const ReachCase& reach) {
+std::optional<std::pair<double, double>> seats_for(const Model& model, const ReachCase& reach,
+                                                   const std::vector<ReachCase>& also) {
+    double lacks = 0;
+    return seats(reach, also, model, lacks);
+}
+
+void find_remedy(Finding& finding, const Model& model, const PlacedFitting& placed, const ReachCase& reach,
+                 const std::vector<ReachCase>& also) {
     if (!seat_alone_missing(finding, reach)) return;
     double lacks = 0;
-    const auto range = seats(reach, model, lacks);
+    auto range = seats(reach, also, model, lacks);
+    // One seat set right leaves the holes that hang on another as they are.
+    if (!others_hold(reach, also, model.job.statistical)) range.reset();
     finding.seat_range = range;
     if (finding.verdict == Verdict::clear) return;
     if (const auto by = range ? least_move(reach, *range) : std::nullopt) {
         finding.move = Move{finding.subject, 0, 0, *by};
     }
-    std::string seat_words;
-    if (range) {
-        seat_words = fmt::format("{} the {} {}.", finding.verdict == Verdict::unknown ? "Set" : "Or set",
-                                 reach.seat_name, depth_range(*range));
-    } else if (lacks > same_length) {
-        seat_words = fmt::format(
-            "No {} depth holds over the whole band: the band is {} mm wider than the window. Measure or set closer "
-            "what is widest in it ({}).",
-            reach.seat_name, mm(lacks), widest_term(reach, model));
-    }
+    std::string seat_words = seat_advice(finding, reach, model, range, lacks);
     if (finding.verdict == Verdict::unknown) {
         if (!seat_words.empty()) finding.action += " " + seat_words;
         return;
     }
-    const Choice choice = choose(model, reach, type_of(model, placed).connection);
+    const Choice choice = choose(model, reach, also, type_of(model, placed).connection);
     if (choice.works) {
         const double half = half_width(choice.works->band, model.job.statistical);
         finding.remedy =
             Remedy{choice.works->item->id,     choice.works->item->name,          choice.works->item->adds->value,
                    choice.works->band.nominal, choice.works->band.nominal - half, choice.works->band.nominal + half};
     }
-    const std::string buy = stock_words(choice, reach, finding);
+    const std::string buy = stock_words(choice, reach, finding, !also.empty());
     if (!finding.remedy && range) seat_words = fmt::format("Set the {} {}.", reach.seat_name, depth_range(*range));
     const std::string& first = finding.remedy ? buy : seat_words;
     const std::string& second = finding.remedy ? seat_words : buy;
     finding.action = first + (first.empty() || second.empty() ? "" : " ") + second;
-    const bool over = finding.high && reach.need.high && *finding.high > *reach.need.high + same_length;
-    if (finding.action.empty() && reach.swapped_term >= 0 && over) {
-        finding.action = fmt::format("Use a screw at least {} mm shorter.",
-                                     mm(std::ceil((*finding.high - *reach.need.high) * 10 - 1e-6) / 10));
+    if (finding.action.empty() && reach.swapped_term >= 0) {
+        finding.action = shorter_screw(reach, also, model.job.statistical);
     }
 }
 

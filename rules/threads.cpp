@@ -1,32 +1,32 @@
 #include "rules/threads.hpp"
 
+#include <toml++/toml.h>
+
 #include <algorithm>
-#include <array>
+#include <cstdlib>
 
 namespace standproud::rules {
 
+extern const char* const threads_text;  // rules/threads.toml, put in by the build
+
 namespace {
 
-struct Row {
-    const char* size;
-    double pitch;
-    double major;
-};
+double number_of(const toml::table& table, const char* key) { return table[key].value<double>().value(); }
 
-// ISO 228-1 table 1 and ISO 7-1 table 1: the same pitches and gauge diameters.
-constexpr std::array<Row, 6> pipe{{{"1/8", 0.907, 9.728},
-                                   {"1/4", 1.337, 13.157},
-                                   {"3/8", 1.337, 16.662},
-                                   {"1/2", 1.814, 20.955},
-                                   {"3/4", 1.814, 26.441},
-                                   {"1", 2.309, 33.249}}};
-
-constexpr std::array<Row, 5> metric{{{"3", 0.5, 3}, {"3.5", 0.6, 3.5}, {"4", 0.7, 4}, {"5", 0.8, 5}, {"6", 1.0, 6}}};
-
-template <std::size_t N>
-std::optional<Thread> row_of(const std::array<Row, N>& rows, const std::string& size, const char* source) {
-    for (const auto& row : rows) {
-        if (size == row.size) return Thread{row.pitch, row.major, source};
+std::optional<Thread> row_of(const char* table, const std::string& size, const char* source, bool taper = false) {
+    static const toml::table tree = toml::parse(threads_text);
+    for (const auto& node : *tree[table].as_array()) {
+        const toml::table& row = *node.as_table();
+        if (row["size"].value<std::string>() != size) continue;
+        Thread thread{number_of(row, "pitch"),
+                      row["major"].value<double>().value_or(std::strtod(size.c_str(), nullptr)),
+                      source,
+                      {}};
+        if (taper) {
+            thread.taper =
+                TaperReach{number_of(row, "useful"), number_of(row, "useful_least"), number_of(row, "useful_most")};
+        }
+        return thread;
     }
     return std::nullopt;
 }
@@ -36,10 +36,10 @@ std::optional<Thread> row_of(const std::array<Row, N>& rows, const std::string& 
 std::optional<Thread> thread_named(const std::string& name) {
     std::string plain = name;
     plain.erase(std::remove(plain.begin(), plain.end(), ' '), plain.end());
-    if (plain.rfind("Rp", 0) == 0) return row_of(pipe, plain.substr(2), "ISO 7-1 table 1");
-    if (plain.rfind('R', 0) == 0) return row_of(pipe, plain.substr(1), "ISO 7-1 table 1");
-    if (plain.rfind('G', 0) == 0) return row_of(pipe, plain.substr(1), "ISO 228-1 table 1");
-    if (plain.rfind('M', 0) == 0) return row_of(metric, plain.substr(1), "ISO 261 coarse, from memory");
+    if (plain.rfind("Rp", 0) == 0) return row_of("pipe", plain.substr(2), "ISO 7-1 table 1", true);
+    if (plain.rfind('R', 0) == 0) return row_of("pipe", plain.substr(1), "ISO 7-1 table 1", true);
+    if (plain.rfind('G', 0) == 0) return row_of("pipe", plain.substr(1), "ISO 228-1 table 1");
+    if (plain.rfind('M', 0) == 0) return row_of("metric", plain.substr(1), "ISO 261 coarse, from memory");
     return std::nullopt;
 }
 

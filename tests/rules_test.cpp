@@ -200,11 +200,11 @@ TEST(Window, AKitShiftsTheWindow) {
     EXPECT_NEAR(f.remedy->high - f.remedy->low, 2 * (2 + face_worst + 0.3), 1e-12);
 }
 
-std::string rose(double tail, double socket = 18, const char* thread = "G 1/2") {
+std::string rose(double tail, double socket = 18, const char* thread = "G 1/2", const std::string& more = "") {
     return fmt::format(
         "[[types]]\nid = \"rose\"\nname = \"rose\"\nfamily = \"thread\"\ntrade = \"plumber\"\nconnection = \"{}\"\n"
-        "tail_length = \"{} +/- 0.5\"\nsocket_depth = {}\n",
-        thread, tail, socket);
+        "tail_length = \"{} +/- 0.5\"\nsocket_depth = {}\n{}\n",
+        thread, tail, socket, more);
 }
 
 TEST(Thread, FiveTurnsOfTheThreadAndNotBottoming) {
@@ -234,6 +234,88 @@ TEST(Thread, ANippleMovesTheSocketOutAndHasItsOwnDepth) {
     // 13 + 3.9 = 16.9 goes into 16.9 and not into 16.89.
     EXPECT_TRUE(of(stock("n", "nipple", "G 1/2", "adds = \"10 +/- 0.3\"\nsocket_depth = 16.9")).remedy);
     EXPECT_FALSE(of(stock("n", "nipple", "G 1/2", "adds = \"10 +/- 0.3\"\nsocket_depth = 16.89")).remedy);
+}
+
+TEST(Thread, ATaperThreadGoesInAsFarAsItsUsefulThread) {
+    const auto of = [](double tail, const char* thread = "R 1/2", const std::string& length = "thread_length = 20") {
+        return finding_of(findings_of(recess(rose(tail, 18, thread, length) + fitting("rose", "\"-10 +/- 2\""))),
+                          "reach.thread", "it");
+    };
+    // ISO 7-1 table 1: 13.2 useful on R 1/2, whatever the socket's 18 would take. engagement = tail - 27.
+    for (const char* thread : {"R 1/2", "Rp 1/2"}) {
+        EXPECT_NEAR(*of(27 + 18, thread).nominal, 18, 1e-12);
+        EXPECT_EQ(of(27 + 18, thread).verdict, Verdict::fails) << thread;
+        EXPECT_EQ(of(27 + 13.20, thread).verdict, Verdict::tight) << thread;
+        EXPECT_EQ(of(27 + 13.21, thread).verdict, Verdict::fails) << thread;
+        EXPECT_NE(of(40, thread).source.find("13.2 mm on the basic gauge length (ISO 7-1 table 1; 11.4 to 15"),
+                  std::string::npos)
+            << of(40, thread).source;
+    }
+    // Its own length, less its +/-, where that is shorter.
+    const auto cut = of(38, "R 1/2", "thread_length = \"11 +/- 0.5\"");
+    EXPECT_NEAR(*cut.need_high, 10.5, 1e-12);
+    EXPECT_EQ(of(27 + 10.50, "R 1/2", "thread_length = \"11 +/- 0.5\"").verdict, Verdict::tight);
+    EXPECT_EQ(of(27 + 10.51, "R 1/2", "thread_length = \"11 +/- 0.5\"").verdict, Verdict::fails);
+    // Without it nothing is known.
+    const auto unknown = of(38, "R 1/2", "");
+    EXPECT_EQ(unknown.verdict, Verdict::unknown);
+    EXPECT_NE(unknown.says.find("thread_length"), std::string::npos) << unknown.says;
+}
+
+TEST(Thread, AParallelThreadGoesInAsFarAsItIsLongIfThatIsGiven) {
+    const auto of = [](const std::string& length) {
+        return finding_of(findings_of(recess(rose(40, 18, "G 1/2", length) + fitting("rose", "\"-10 +/- 2\""))),
+                          "reach.thread", "it");
+    };
+    EXPECT_NEAR(*of("").need_high, 18, 1e-12);
+    EXPECT_NEAR(*of("thread_length = 15").need_high, 15, 1e-12);
+    EXPECT_NEAR(*of("thread_length = 19").need_high, 18, 1e-12);
+}
+
+/// A tail of 28 in a socket 10 behind the face, with a nipple of 10: 11 of engagement, +/- 0.5 + 1.1 + 0.3 = 1.9.
+Finding with_nipple(const char* thread, const std::string& nipple, const std::string& fitted = "") {
+    return finding_of(
+        findings_of(recess(rose(28, 18, thread, "thread_length = 20") +
+                           stock("n", "nipple", thread, "adds = \"10 +/- 0.3\"\nsocket_depth = 18\n" + nipple) +
+                           fitting("rose", "\"-10 +/- 0\"") + fitted)),
+        "reach.thread", "it", fitted.empty() || nipple.empty() ? "engagement" : "nipple");
+}
+
+TEST(Thread, ANippleOnATaperThreadHasALengthOfItsOwn) {
+    EXPECT_FALSE(with_nipple("R 1/2", "").remedy);
+    ASSERT_TRUE(with_nipple("R 1/2", "thread_length = 15").remedy);
+    // 11 + 1.9 = 12.9 is within 13.2. Five turns of its own thread hold in the wall: 9.07.
+    EXPECT_NEAR(with_nipple("R 1/2", "thread_length = 15").remedy->high, 12.9, 1e-12);
+    EXPECT_TRUE(with_nipple("R 1/2", "thread_length = 9.07").remedy);
+    EXPECT_FALSE(with_nipple("R 1/2", "thread_length = 9.06").remedy);
+    EXPECT_TRUE(with_nipple("G 1/2", "").remedy) << "nothing changes for a parallel one";
+    EXPECT_FALSE(with_nipple("G 1/2", "thread_length = 9.06").remedy);
+}
+
+TEST(Thread, AFittedNippleIsJudgedByItsOwnThread) {
+    const auto unknown = with_nipple("R 1/2", "", "with = \"n\"\n");
+    EXPECT_EQ(unknown.verdict, Verdict::unknown);
+    EXPECT_NE(unknown.says.find("of n ("), std::string::npos) << unknown.says;
+    EXPECT_EQ(with_nipple("R 1/2", "thread_length = 9.06", "with = \"n\"\n").verdict, Verdict::fails);
+}
+
+TEST(Thread, UsefulThreadsArePublished) {
+    // Transcriptions of ISO 7-1 table 1, column of the basic gauge length. The least and the most, from memory, are one
+    // turn less and more, rounded to 0.1.
+    const struct {
+        const char* name;
+        double useful;
+    } rows[] = {{"R 1/8", 6.5}, {"R 1/4", 9.7}, {"R 3/8", 10.1}, {"R 1/2", 13.2}, {"R 3/4", 14.5}, {"R 1", 16.8}};
+    for (const auto& row : rows) {
+        const auto thread = thread_named(row.name);
+        ASSERT_TRUE(thread && thread->taper) << row.name;
+        EXPECT_DOUBLE_EQ(thread->taper->basic, row.useful);
+        EXPECT_NEAR(thread->taper->most - thread->taper->basic, thread->pitch, 0.05);
+        EXPECT_NEAR(thread->taper->basic - thread->taper->least, thread->pitch, 0.05);
+    }
+    EXPECT_FALSE(thread_named("G 1/2")->taper);
+    EXPECT_FALSE(thread_named("M4")->taper);
+    EXPECT_DOUBLE_EQ(thread_named("M3.5")->major, 3.5);
 }
 
 TEST(Thread, AnUnknownThreadIsUnknown) {
@@ -320,6 +402,52 @@ TEST(Screw, NothingBehindOneScrewOfSeveral) {
         << f.says;
 }
 
+/// A fitting of two screws, at 600 in a stud and at 500 in a noggin, each so far behind the bare face and so deep.
+Finding two_screws(double screw, double least, std::pair<double, double> stud, std::pair<double, double> noggin,
+                   const std::string& items = "") {
+    std::string type = rail(screw, "[[types.holes]]\ndiameter = 8\n[[types.holes]]\nat = [-100, 0]\ndiameter = 8\n");
+    type.replace(type.find("embedment_min = 30"), 18, fmt::format("embedment_min = {}", least));
+    std::string text = recess(type + items + fitting("rail", "", 600, 1000));
+    const auto swap = [&](const std::string& from, const std::string& to) {
+        text.replace(text.find(from), from.size(), to);
+    };
+    swap("depth = 90\ncentres", fmt::format("depth = {}\nset_back = {}\ncentres", stud.second, stud.first));
+    swap("right = 600\n", "right = 550\n");
+    swap("depth = 45\nset_back = 20", fmt::format("depth = {}\nset_back = {}", noggin.second, noggin.first));
+    return finding_of(findings_of(text), "reach.screw", "it");
+}
+
+TEST(Screw, AnItemThatFailsAtAnotherHoleIsNotOffered) {
+    const std::string longer = stock("s-70", "screw", "5", "length = \"70 +/- 0.5\"");
+    // The stud 20 back: 50 - 21 - 20 = 9, short of 25. 70: 29, 25.2 to 32.8. In the noggin of 30 the same screw goes
+    // 49 in: it comes through the back by 19.
+    const auto through = two_screws(50, 25, {20, 90}, {0, 30}, longer);
+    EXPECT_EQ(through.verdict, Verdict::fails);
+    EXPECT_NEAR(*through.nominal, 9, 1e-12);
+    EXPECT_FALSE(through.remedy);
+    EXPECT_NE(through.action.find("at every hole; the nearest, s-70, leaves it 22.8 mm out"), std::string::npos)
+        << through.action;
+    // 49 + 3.8 in 52.8 is offered, in 52.79 it is not.
+    EXPECT_TRUE(two_screws(50, 25, {20, 90}, {0, 52.80}, longer).remedy);
+    EXPECT_FALSE(two_screws(50, 25, {20, 90}, {0, 52.79}, longer).remedy);
+}
+
+TEST(Screw, TimberSetRightBehindOneHoleLeavesTheOther) {
+    // In the stud 9, short; in the noggin 29 +/- 3.8: clear in 90, out at the back in 30. Setting the studs alone is
+    // then not enough.
+    EXPECT_TRUE(two_screws(50, 25, {20, 90}, {0, 90}).seat_range);
+    EXPECT_FALSE(two_screws(50, 25, {20, 90}, {0, 30}).seat_range);
+}
+
+TEST(Screw, AShorterScrewDoesAtEveryHole) {
+    // 60 - 21 = 39 +/- 3.8 into 30: at least 12.8 shorter; of the 15 needed, 20.2 can go, or 10.2 of 25.
+    EXPECT_NE(two_screws(60, 15, {0, 30}, {0, 31}).action.find("12.8 to 20.2 mm shorter"), std::string::npos)
+        << two_screws(60, 15, {0, 30}, {0, 31}).action;
+    // One 10 further back: 29 there, of which 10.2 can go.
+    EXPECT_EQ(two_screws(60, 15, {0, 30}, {10, 20}).action.find("mm shorter"), std::string::npos)
+        << two_screws(60, 15, {0, 30}, {10, 20}).action;
+}
+
 std::string box(
     const std::string& more =
         "connection = \"M3.5\"\nscrew_length = \"35 +/- 0.5\"\nbase_thickness = \"5 +/- 0.2\"\nsocket_depth = 25\n") {
@@ -345,6 +473,23 @@ TEST(Plate, FrontAndScrews) {
     EXPECT_EQ(of(9.20, "screw").verdict, Verdict::clear);
     EXPECT_EQ(of(9.21, "screw").verdict, Verdict::tight);
     EXPECT_EQ(of(12.01, "screw").verdict, Verdict::fails);
+}
+
+TEST(Plate, ADepthSuitsFrontAndScrewsOrIsNotAdvised) {
+    const auto front = [](double screw) {
+        return finding_of(findings_of(recess(box(fmt::format("connection = \"M3.5\"\nscrew_length = \"{} +/- 0.5\"\n"
+                                                             "base_thickness = \"5 +/- 0.2\"\nsocket_depth = 25\n",
+                                                             screw)) +
+                                             fitting("box", "\"0 +/- 1\""))),
+                          "reach.plate", "it", "front");
+    };
+    // The front suits 9.1 to 14.9; screws of 35 engage by 13 + depth +/- 2.8 of 25: up to 9.2; of 36 up to 8.2.
+    ASSERT_TRUE(front(35).seat_range);
+    EXPECT_NEAR(front(35).seat_range->first, 9.1, 1e-9);
+    EXPECT_NEAR(front(35).seat_range->second, 9.2, 1e-9);
+    EXPECT_FALSE(front(36).seat_range) << "the screws, clear as they are, would bottom";
+    EXPECT_FALSE(front(36).move);
+    EXPECT_NE(front(36).action.find("the plate's screws"), std::string::npos) << front(36).action;
 }
 
 TEST(Plate, ANicheHasNoScrews) {
