@@ -28,8 +28,8 @@ std::vector<Operation> plan_hanging(double seal_after) {
     add(Work::leave, Tool::none, Face::front,
         fmt::format("Leave it alone for {:g} h: no sealing yet, and the front film stays on.", seal_after));
     add(Work::seal, Tool::cartridge_gun, Face::front,
-        "Run neutral-cure sealant into every joint about it, none left open; smooth each run at once, before it "
-        "skins.");
+        "Any spacers out, backing into joints deeper than their sealant, then neutral cure into every joint about it, "
+        "none left open; smooth each run at once, before it skins.");
     add(Work::front_film_off, Tool::hand, Face::front,
         "Its joints smoothed, strip the FRONT film straight away in a single pull, while the sealant is still wet.");
     return steps;

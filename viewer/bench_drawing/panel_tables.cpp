@@ -87,12 +87,14 @@ void say_openings(Flow& flow, const PanelFace& face) {
 
 std::string count_of(std::size_t index) { return fmt::format("{}", index + 1); }
 
-const char* work_words(cutting::Work work) {
-    switch (work) {
+const char* work_words(const cutting::Operation& step) {
+    switch (step.work) {
         case cutting::Work::drill_corners:
             return "drill the corner holes first, slowly";
         case cutting::Work::drill:
-            return "from the front, turns kept down; a used bit, a new one grabs";
+            return step.tool == cutting::Tool::step_drill
+                       ? "from the front, start small, turns kept down"
+                       : "from the front, turns kept down; a used bit, a new one grabs";
         case cutting::Work::hole_saw_front:
             return "hole saw from the front to half depth";
         case cutting::Work::hole_saw_rear:
@@ -114,7 +116,8 @@ void say_steps(Flow& flow, const PanelFace& face) {
     const auto& all = face.panel.plan->operations;
     std::size_t other = 0;
     for (std::size_t i = 0; i < all.size(); ++i) {
-        if (all[i].up != face.seen.face || all[i].on_wall) {
+        if (all[i].on_wall && !face.rear()) continue;  // said below
+        if (all[i].up != face.seen.face) {
             ++other;
             continue;
         }
@@ -135,13 +138,12 @@ void say_steps(Flow& flow, const PanelFace& face) {
         }
         for (std::size_t j = i; j <= last; ++j) other += all[j].up != face.seen.face ? 1 : 0;
         flow.say(fmt::format("{}. {}, {}: {}.", runs_of(numbers, count_of), runs_of(openings, letter_of),
-                             to_string(all[i].tool), work_words(all[i].work)));
+                             to_string(all[i].tool), work_words(all[i])));
         i = last;
     }
     if (other > 0)
         flow.say(face.rear() ? "The other numbers are done with the front face up or on the wall: see the front sheet."
-                             : "The other numbers are done with the REAR FACE UP: see the rear sheet, mirrored; or on "
-                               "the wall.");
+                             : "The other numbers are done with the REAR FACE UP: see the rear sheet, mirrored.");
 }
 
 /// What is done on the wall, where the front is what is seen.
