@@ -328,6 +328,34 @@ TEST(BenchDrawing, TheRearSaysLoudlyThatItIsMirroredAndShowsWhatIsStuckToIt) {
     EXPECT_GT(strips, 60);
 }
 
+// Films, roughening, sticking and sealing: each step of a panel once, on the sheet of the face that is worked on, in
+// order; what is done on the wall is on the front's. Places of text on paper: y is down.
+TEST(BenchDrawing, TheStepsToTheWallStandOnTheSheetOfTheirFace) {
+    std::size_t steps = 0;
+    for (const auto& made : demos()) {
+        for (const auto& panel : made.bench.panels) {
+            for (const auto face : {cutting::Face::front, cutting::Face::rear}) {
+                const Drawn drawn([&](Sheet& s) { draw_face(s, made.bench, panel, face); });
+                double last = 0;
+                const auto& all = panel.plan->operations;
+                for (std::size_t i = 0; i < all.size(); ++i) {
+                    if (all[i].opening) continue;
+                    const std::string words = fmt::format("{}. {}", i + 1, all[i].says);
+                    const auto& texts = drawn.sheet().texts();
+                    const auto found =
+                        std::find_if(texts.begin(), texts.end(), [&](const auto& text) { return text.text == words; });
+                    EXPECT_EQ(found != texts.end(), all[i].up == face) << made.name << " " << panel.id << " " << words;
+                    if (found == texts.end()) continue;
+                    EXPECT_GT(found->box.y, last) << words;
+                    last = found->box.y;
+                    ++steps;
+                }
+            }
+        }
+    }
+    EXPECT_GT(steps, 250U);
+}
+
 // The elevation's data are the model's: no panel moved, every gap between what it lies between.
 TEST(BenchDrawing, PanelsAndGapsStandOnTheWallAsInTheModel) {
     int joins = 0;

@@ -62,23 +62,22 @@ class Planner {
         const bool table = rules_.outline_saw == Tool::table_saw;
         add(Work::saw_outline, rules_.outline_saw, table ? Face::front : Face::rear, {}, {},
             table ? "Saw the outline on the table saw, rear face down."
-                  : "Saw the outline with the portable circular saw, REAR FACE UP.");
+                  : "Saw the outline, circular saw, REAR FACE UP: its teeth chip the side they come out of.");
         // What is drilled is drilled first, while the panel is still whole.
         for (std::size_t i = 0; i < plan_.front.openings.size(); ++i) corners(i);
         for (std::size_t i = 0; i < plan_.front.openings.size(); ++i) round_hole(i);
         for (std::size_t i = 0; i < plan_.front.openings.size(); ++i) cut_out(i);
         add(Work::finish_edges, Tool::plane_or_sand, Face::front, {}, {},
             "Plane the edges once, or sand them 100 then 240 grit.");
-        add(Work::scuff_rear, Tool::sander, Face::rear, {}, {},
-            "Before bonding: scuff the rear face, 240 grit, and leave it free of dust.");
     }
 
   private:
     void add(Work work, Tool tool, Face up, std::optional<std::size_t> opening, std::vector<Place> places,
              std::string says) {
-        const bool mirrored = up == Face::rear && work != Work::scuff_rear;
+        const bool mirrored = up == Face::rear;
         if (mirrored) says += " Marked MIRRORED: left and right are swapped.";
-        plan_.operations.push_back({work, tool, up, mirrored, opening, std::move(places), std::move(says), common});
+        plan_.operations.push_back(
+            {work, tool, up, mirrored, false, opening, std::move(places), std::move(says), common});
     }
 
     void corners(std::size_t i) {
@@ -104,9 +103,9 @@ class Planner {
         const Tool tool = drill_for(diameter);
         if (tool != Tool::hole_saw) {
             add(Work::drill, tool, Face::front, i, {front},
-                fmt::format(
-                    "{}: drill {:g} mm from the front, slow to medium speed{}.", o.seen.name, diameter,
-                    tool == Tool::step_drill ? ", enlarged with the step drill" : ", with a slightly blunt bit"));
+                fmt::format("{}: {:g} mm, drilled from the front. {}", o.seen.name, diameter,
+                            tool == Tool::step_drill ? "Start small, open it out with the step drill, turns kept down."
+                                                     : "A new bit grabs and chips: take a used one, turns kept down."));
             return;
         }
         add(Work::hole_saw_front, tool, Face::front, i, {front},

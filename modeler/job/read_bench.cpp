@@ -54,7 +54,7 @@ constexpr Known known_figures[] = {
     {"wave_length", "mm", 20, 2000, "up the panel for a whole wave of the bead", 200, chosen},
     {"ring_offset", "mm", 0, 100, "from the edge of a hole to the middle of its ring", 8, chosen},
     {"spacer_spacing", "mm", 50, 2000, "between spacers under the base, at most", 400, chosen},
-    {"seal_after", "h", 0, 1000, "from bonding to sealing and to taking off the film", 24, common},
+    {"seal_after", "h", 0, 1000, "from bonding to sealing, right after which the front film comes off", 24, common},
     {"named_from", "mm", 0.1, 50, "tapers and leans of more than this are named", 1, chosen},
     {"drill_largest", "mm", 1, 50, "round holes up to this are drilled straight away", 10, chosen},
     {"step_drill_largest", "mm", 1, 100, "round holes up to this by step drill, larger ones by hole saw", 32, chosen},

@@ -60,14 +60,10 @@ Json seen_json(const cutting::SeenPanel& seen) {
     return json;
 }
 
-Json operation_json(const cutting::Operation& work) {
-    Json json{{"work", to_string(work.work)},
-              {"tool", to_string(work.tool)},
-              {"face_up", to_string(work.up)},
-              {"mirrored", work.mirrored},
-              {"opening", nullptr},
-              {"places", Json::array()},
-              {"says", work.says},
+Json operation_json(const cutting::Operation& work, const std::string& task) {
+    Json json{{"work", to_string(work.work)}, {"tool", to_string(work.tool)}, {"face_up", to_string(work.up)},
+              {"mirrored", work.mirrored},    {"on_wall", work.on_wall},      {"task", task},
+              {"opening", nullptr},           {"places", Json::array()},      {"says", work.says},
               {"source", work.source}};
     if (work.opening) json["opening"] = *work.opening;
     for (const auto& place : work.places)
@@ -90,7 +86,7 @@ Json bond_json(const bond::PanelBond& bond) {
     return json;
 }
 
-Json panel_json(const BenchPanel& panel) {
+Json panel_json(const Bench& bench, const BenchPanel& panel) {
     Json json{{"job", panel.job},
               {"panel", panel.id},
               {"wall", panel.wall},
@@ -117,7 +113,8 @@ Json panel_json(const BenchPanel& panel) {
     if (panel.plan) {
         json["front"] = seen_json(panel.plan->front);
         json["rear"] = seen_json(panel.plan->rear);
-        for (const auto& work : panel.plan->operations) json["operations"].push_back(operation_json(work));
+        for (const auto& work : panel.plan->operations)
+            json["operations"].push_back(operation_json(work, task_of(bench, panel, work.work)));
     }
     for (const auto& hole : panel.holes)
         json["holes"].push_back({{"name", hole.name},
@@ -289,7 +286,7 @@ std::string json_bench(const Bench& bench) {
                 {"joints", Json::array()},          {"bought", Json::array()}, {"bill", Json::array()},
                 {"schedule", schedule_json(bench)}, {"tasks", Json::array()}};
     for (const auto& job : bench.jobs) report["jobs"].push_back(job_json(job));
-    for (const auto& panel : bench.panels) report["panels"].push_back(panel_json(panel));
+    for (const auto& panel : bench.panels) report["panels"].push_back(panel_json(bench, panel));
     for (const auto& joint : bench.joints) report["joints"].push_back(joint_json(joint));
     for (const auto& one : bench.bought)
         report["bought"].push_back({{"what", one.what},

@@ -60,9 +60,12 @@ std::string steps_words(const cutting::CuttingPlan& plan) {
     std::string text;
     int step = 0;
     for (const auto& work : plan.operations) {
-        text += wrapped(
-            fmt::format("{}. [{} FACE UP] {}", ++step, work.up == cutting::Face::rear ? "REAR" : "FRONT", work.says),
-            "  ", "      ");
+        text += wrapped(fmt::format("{}. [{}] {}", ++step,
+                                    work.on_wall                     ? "ON THE WALL"
+                                    : work.up == cutting::Face::rear ? "REAR FACE UP"
+                                                                     : "FRONT FACE UP",
+                                    work.says),
+                        "  ", "      ");
         const auto& seen = work.up == cutting::Face::rear ? plan.rear : plan.front;
         const std::string as = work.mirrored ? "MIRRORED, as seen on the rear: " : "as seen on the front: ";
         if (work.work == cutting::Work::saw_outline)
@@ -107,8 +110,8 @@ std::string bond_words(const BenchPanel& panel) {
                                 ? fmt::format(" {:.2f} m straight in legs beside cut-outs,", bond.leg_length / 1000)
                                 : "",
                             bond.ring_length / 1000, bond.rings.size(), bond.rings.size() == 1 ? "" : "s")) +
-           item(fmt::format("rear to scuff: {:.3f} m2; spacers under the base: {}", bond.scuffed_area / 1e6,
-                            bond.spacers.size()));
+           item(fmt::format("rear to scuff, its film off: {:.3f} m2; spacers under the base: {}",
+                            bond.scuffed_area / 1e6, bond.spacers.size()));
 }
 
 std::string lift_words(const BenchPanel& panel) {
@@ -398,8 +401,9 @@ std::string text_bench(const Bench& bench, const TextStyle& style) {
                 "\n" + job.file + "\n";
     text += wrapped(
         "Lengths in mm. A panel is marked as seen on the face that is up: REAR FACE UP, left and right are "
-        "mirrored, and the coordinates given for that step are mirrored already. Mark with a felt pen on the film. "
-        "Tools and faces: common practice, no source.",
+        "mirrored, and the coordinates given for that step are mirrored already. Both faces come with a film, as a "
+        "rule clear on the front and tinted on the rear; the maker's sheet decides. Mark with a felt pen, on the film; "
+        "the steps say when which film comes off. Tools, faces, films: common practice, no source.",
         "", "");
     if (!bench.settle_first.empty()) {
         text += "\n" + heading("TO SETTLE BEFORE THE FIRST CUT", style.colour) + "\n";

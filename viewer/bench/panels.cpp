@@ -196,6 +196,10 @@ std::vector<BenchPanel> panels_of(const CheckedJob& job, const BenchJob& shown, 
             bond_panel(made.shape, shown.settings, made);
             // Sill and head stand on nothing.
             if (made.in_reveal && made.bond && runs_across(panel)) made.bond->spacers.clear();
+            if (made.bond) {
+                for (auto& step : cutting::plan_hanging(figure(shown.settings, "seal_after")))
+                    made.plan->operations.push_back(std::move(step));
+            }
         } else {
             made.not_bonded = "not laid, because the panel cannot be cut as drawn";
         }

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <filesystem>
 
+#include "bench/words.hpp"
 #include "bench/work_out.hpp"
 
 namespace standproud::viewer {
@@ -13,12 +14,52 @@ namespace standproud::viewer {
 namespace {
 
 using sequence::Task;
+using Step = cutting::Work;
+
+int openings_of(const Bench& bench, std::size_t job) {
+    std::size_t openings = 0;
+    for (const auto& panel : bench.panels) {
+        if (panel.job == job && panel.plan) openings += panel.plan->front.openings.size();
+    }
+    return static_cast<int>(openings);
+}
+
+/// The task of a step, without its job's mark. Edges are smoothed once all of them are cut.
+std::string task_for(Step step, const std::string& wall, bool drilled) {
+    switch (step) {
+        case Step::saw_outline:
+            return "cut";
+        case Step::drill_corners:
+        case Step::drill:
+        case Step::hole_saw_front:
+        case Step::hole_saw_rear:
+        case Step::saw_opening:
+            return "drill";
+        case Step::finish_edges:
+            return drilled ? "drill" : "cut";
+        case Step::dry_fit:
+            return "dry-fit";
+        case Step::rear_film_off:
+        case Step::scuff_rear:
+        case Step::wipe_rear:
+        case Step::tape_and_bead:
+        case Step::press_on:
+            return "bond-" + wall;
+        case Step::leave:
+            return "cure";
+        case Step::seal:
+        case Step::front_film_off:
+            return "seal";
+    }
+    return "";
+}
 
 class Work {
   public:
     Work(const CheckedJob& job, const Bench& bench, std::size_t index)
         : job_(job), bench_(bench), index_(index), settings_(bench.jobs[index].settings) {
-        if (bench.jobs.size() > 1) before_ = std::filesystem::path(bench.jobs[index].file).stem().string() + ":";
+        before_ = job_mark(bench, index);
+        openings_ = openings_of(bench, index);
     }
 
     std::vector<Task> run() {
@@ -39,6 +80,9 @@ class Work {
         const std::string shown = before_.empty() ? name : before_ + " " + name;
         tasks_.push_back({before_ + id, shown, trade, static_cast<int>(std::ceil(work)),
                           static_cast<int>(std::ceil(wait)), std::move(after), hold});
+    }
+    [[nodiscard]] std::string task(Step step, const std::string& wall = "") const {
+        return task_for(step, wall, openings_ > 0);
     }
     [[nodiscard]] double minutes(const char* key) const { return figure(settings_, key); }
 
@@ -106,39 +150,44 @@ class Work {
     }
 
     void cutting() {
-        int panels = 0;
-        int openings = 0;
-        for (const auto& panel : bench_.panels) {
-            if (panel.job != index_) continue;
-            ++panels;
-            if (panel.plan) openings += static_cast<int>(panel.plan->front.openings.size());
-        }
+        const auto panels = std::count_if(bench_.panels.begin(), bench_.panels.end(),
+                                          [&](const auto& panel) { return panel.job == index_; });
+        const auto count = static_cast<double>(panels);
+        const bool drilled = openings_ > 0;
         // Panels are measured to the wall as it stands, holes to the bodies as fixed.
-        add("cut", fmt::format("Cut {} panel{} from the sheets, finish the edges", panels, panels == 1 ? "" : "s"),
-            "installer", panels * minutes("minutes_cut"), {ready_});
-        if (openings > 0)
-            add("drill", fmt::format("Make {} hole{} and cut-outs", openings, openings == 1 ? "" : "s"), "installer",
-                openings * minutes("minutes_hole"), {"as-fixed", "cut"});
-        add("dry-fit", "Offer every panel up dry, on spacers", "installer", panels * 10.0,
-            {openings > 0 ? "drill" : "cut"},
-            "HOLD: every hole clears its part and every gap is kept before adhesive is opened");
+        add(task(Step::saw_outline),
+            fmt::format("Cut {} panel{} from the sheets{}", panels, panels == 1 ? "" : "s",
+                        drilled ? "" : ", smooth the edges"),
+            "installer", count * minutes("minutes_cut"), {ready_});
+        if (drilled)
+            add(task(Step::drill),
+                fmt::format("Make {} hole{} and cut-outs, smooth all edges", openings_, openings_ == 1 ? "" : "s"),
+                "installer", openings_ * minutes("minutes_hole"), {"as-fixed", task(Step::saw_outline)});
+        add(task(Step::dry_fit), "Offer every panel up dry, on spacers, both films on", "installer", count * 10.0,
+            {task(Step::finish_edges)},
+            "HOLD: every hole clears its part and every gap is kept before a film comes off or adhesive is opened");
     }
 
     void bonding() {
-        std::string last = "dry-fit";
+        std::string last = task(Step::dry_fit);
         for (const auto& wall : job_.model.job.panels.order) {
             const auto panels = std::count_if(bench_.panels.begin(), bench_.panels.end(), [&](const auto& panel) {
                 return panel.job == index_ && panel.wall == wall;
             });
             if (panels == 0) continue;
+            const std::string bond = task(Step::press_on, wall);
             // The next wall need not wait for the adhesive of this one to set.
-            add("bond-" + wall, fmt::format("Scuff, tape and bond the panels of wall {}", wall), "installer",
-                static_cast<double>(panels) * std::ceil(minutes("minutes_bond")), {last});
+            add(bond,
+                fmt::format("Bond the panels of wall {}: rear film off (the front's stays), scuff, wipe, tape, bead, "
+                            "press on",
+                            wall),
+                "installer", static_cast<double>(panels) * std::ceil(minutes("minutes_bond")), {last});
             tasks_.back().unit = static_cast<int>(std::ceil(minutes("minutes_bond")));
-            last = "bond-" + wall;
+            last = bond;
         }
-        add("cure", fmt::format("Leave the adhesive alone for {:g} h", minutes("seal_after")), "installer", 0, {last},
-            fmt::format("HOLD: {:g} h after the last panel before joints are sealed and films come off",
+        add(task(Step::leave), fmt::format("Leave the adhesive alone for {:g} h", minutes("seal_after")), "installer",
+            0, {last},
+            fmt::format("HOLD: {:g} h after the last panel before joints are sealed; front films stay on until then",
                         minutes("seal_after")),
             minutes("seal_after") * 60);
     }
@@ -148,16 +197,21 @@ class Work {
         for (const auto& joint : bench_.joints) {
             if (joint.job == index_) metres += joint.length / 1000;
         }
-        add("seal", fmt::format("Take off the films, seal {:.1f} m of joints", metres), "installer",
-            metres * minutes("minutes_seal"), {"cure"},
-            "HOLD: no water before the sealant has cured by its maker's sheet");
+        add(task(Step::seal),
+            fmt::format("Seal {:.1f} m of joints, panel by panel: smooth at once, then the front film off in one pull",
+                        metres),
+            "installer", metres * minutes("minutes_seal"), {task(Step::leave)},
+            "HOLD: no front film left on; no water before the sealant has cured by its maker's sheet");
+        // A film that is left overnight is stuck in the sealant of its neighbour's joint. More than a day's work may
+        // still stop anywhere.
+        tasks_.back().unit = tasks_.back().work;
         for (const Trade trade : {Trade::plumber, Trade::electrician, Trade::builder, Trade::installer}) {
             const int count = fittings_of(trade);
             if (count == 0) continue;
             const bool licensed = trade == Trade::plumber || trade == Trade::electrician;
             add("finish-" + to_string(trade),
                 fmt::format("Fit what shows of {} fitting{}", count, count == 1 ? "" : "s"), to_string(trade),
-                count * minutes("minutes_finish"), {"seal"},
+                count * minutes("minutes_finish"), {task(Step::seal)},
                 licensed ? "HOLD: tested by the licensed trade before use" : "");
         }
     }
@@ -167,6 +221,7 @@ class Work {
     std::size_t index_;
     const BenchSettings& settings_;
     std::string before_;
+    int openings_ = 0;                 ///< in all panels
     std::string ready_ = "substrate";  ///< the task after which the wall is ready for panels
     std::vector<Task> tasks_;
 };
@@ -185,6 +240,14 @@ sequence::LocalMinute start_of(const std::string& day) {
 }
 
 }  // namespace
+
+std::string job_mark(const Bench& bench, std::size_t job) {
+    return bench.jobs.size() > 1 ? std::filesystem::path(bench.jobs[job].file).stem().string() + ":" : "";
+}
+
+std::string task_of(const Bench& bench, const BenchPanel& panel, cutting::Work work) {
+    return job_mark(bench, panel.job) + task_for(work, panel.wall, openings_of(bench, panel.job) > 0);
+}
 
 void plan_work(const std::vector<CheckedJob>& jobs, Bench& bench) {
     const auto& settings = bench.jobs.front().settings;

@@ -49,13 +49,16 @@ std::string to_string(cutting::EdgeSide side) {
 
 std::string to_string(cutting::Tool tool) {
     static constexpr const char* words[] = {"circular saw", "table saw", "jigsaw",         "drill",
-                                            "step drill",   "hole saw",  "plane or paper", "sander"};
+                                            "step drill",   "hole saw",  "plane or paper", "sander",
+                                            "hand",         "cloth",     "cartridge gun",  "none"};
     return words[static_cast<int>(tool)];
 }
 
 std::string to_string(cutting::Work work) {
     static constexpr const char* words[] = {"saw outline",    "drill corners", "drill",        "hole saw, front",
-                                            "hole saw, rear", "saw opening",   "finish edges", "scuff rear"};
+                                            "hole saw, rear", "saw opening",   "finish edges", "dry fit",
+                                            "rear film off",  "scuff rear",    "wipe rear",    "tape and bead",
+                                            "press on",       "leave",         "seal",         "front film off"};
     return words[static_cast<int>(work)];
 }
 

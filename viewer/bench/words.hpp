@@ -32,6 +32,9 @@ std::string to_string(cutting::Work work);
 std::string to_string(cutting::Face face);
 std::string to_string(JointKind kind);
 
+/// The id of the task in which a step of a panel is done.
+std::string task_of(const Bench& bench, const BenchPanel& panel, cutting::Work work);
+
 /// "35 mm round", or "90 x 60 mm, corners 5 mm".
 std::string size_words(const RoundedRect& shape);
 

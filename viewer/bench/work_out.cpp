@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <map>
 #include <set>
 
@@ -202,8 +201,7 @@ Bench work_out_bench(const std::vector<CheckedJob>& jobs, std::stop_token stop) 
     Bench bench;
     for (const auto& job : jobs) bench.jobs.push_back(shown_job(job));
     for (std::size_t i = 0; i < jobs.size(); ++i) {
-        const std::string before =
-            jobs.size() > 1 ? std::filesystem::path(bench.jobs[i].file).stem().string() + ":" : "";
+        const std::string before = job_mark(bench, i);
         for (auto& wall : walls_of(jobs[i], i, bench.panels.size(), before)) bench.walls.push_back(std::move(wall));
         for (auto& panel : panels_of(jobs[i], bench.jobs[i], i, before)) bench.panels.push_back(std::move(panel));
         for (auto& joint : joints_of(jobs[i], bench.jobs[i], i, before)) bench.joints.push_back(std::move(joint));

@@ -29,6 +29,9 @@ void nest_panels(const std::vector<CheckedJob>& jobs, Bench& bench, std::stop_to
 /// Fills the bill. Must hold: sheets and what is bought are there.
 void write_bill(const std::vector<CheckedJob>& jobs, Bench& bench);
 
+/// Before the ids of a job's walls, panels and tasks, where there are several jobs.
+std::string job_mark(const Bench& bench, std::size_t job);
+
 /// Tasks, order and calendar. Must hold: panels and joints are there.
 void plan_work(const std::vector<CheckedJob>& jobs, Bench& bench);
 

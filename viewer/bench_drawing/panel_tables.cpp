@@ -87,12 +87,14 @@ void say_openings(Flow& flow, const PanelFace& face) {
 
 std::string count_of(std::size_t index) { return fmt::format("{}", index + 1); }
 
-const char* work_words(cutting::Work work) {
-    switch (work) {
+const char* work_words(const cutting::Operation& step) {
+    switch (step.work) {
         case cutting::Work::drill_corners:
             return "drill the corner holes first, slowly";
         case cutting::Work::drill:
-            return "drill, slow to medium speed";
+            return step.tool == cutting::Tool::step_drill
+                       ? "from the front, start small, turns kept down"
+                       : "from the front, turns kept down; a used bit, a new one grabs";
         case cutting::Work::hole_saw_front:
             return "hole saw from the front to half depth";
         case cutting::Work::hole_saw_rear:
@@ -102,6 +104,11 @@ const char* work_words(cutting::Work work) {
     }
 }
 
+/// What ruins the panel where it is missed.
+bool is_loud(const cutting::Operation& step) {
+    return step.mirrored || step.work == cutting::Work::rear_film_off || step.work == cutting::Work::front_film_off;
+}
+
 /// The steps that are done with this face up, numbered as in the cut list; what is alike and follows on is one line.
 void say_steps(Flow& flow, const PanelFace& face) {
     flow.heading(face.rear() ? "Done with the REAR FACE UP, in this order"
@@ -109,12 +116,13 @@ void say_steps(Flow& flow, const PanelFace& face) {
     const auto& all = face.panel.plan->operations;
     std::size_t other = 0;
     for (std::size_t i = 0; i < all.size(); ++i) {
+        if (all[i].on_wall && !face.rear()) continue;  // said below
         if (all[i].up != face.seen.face) {
             ++other;
             continue;
         }
         if (!all[i].opening) {
-            flow.say(fmt::format("{}. {}", i + 1, all[i].says), all[i].mirrored);
+            flow.say(fmt::format("{}. {}", i + 1, all[i].says), is_loud(all[i]));
             continue;
         }
         std::vector<std::size_t> openings{*all[i].opening};
@@ -130,12 +138,21 @@ void say_steps(Flow& flow, const PanelFace& face) {
         }
         for (std::size_t j = i; j <= last; ++j) other += all[j].up != face.seen.face ? 1 : 0;
         flow.say(fmt::format("{}. {}, {}: {}.", runs_of(numbers, count_of), runs_of(openings, letter_of),
-                             to_string(all[i].tool), work_words(all[i].work)));
+                             to_string(all[i].tool), work_words(all[i])));
         i = last;
     }
     if (other > 0)
-        flow.say(face.rear() ? "The other numbers are done with the front face up: see the front sheet."
+        flow.say(face.rear() ? "The other numbers are done with the front face up or on the wall: see the front sheet."
                              : "The other numbers are done with the REAR FACE UP: see the rear sheet, mirrored.");
+}
+
+/// What is done on the wall, where the front is what is seen.
+void say_wall_steps(Flow& flow, const PanelFace& face) {
+    flow.heading("On the wall, in this order");
+    const auto& all = face.panel.plan->operations;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        if (all[i].on_wall) flow.say(fmt::format("{}. {}", i + 1, all[i].says), is_loud(all[i]));
+    }
 }
 
 void say_bond(Flow& flow, const PanelFace& face) {
@@ -232,7 +249,8 @@ void say_handling(Flow& flow, const PanelFace& face) {
     const auto& lift = face.panel.lift;
     flow.heading("Handling");
     flow.say(
-        fmt::format("{} x {} x {}, {:.2f} kg: {}. Mark with a felt pen on the film; leave the film on.",
+        fmt::format("{} x {} x {}, {:.2f} kg: {}. Mark with a felt pen, on the film. As a rule the clear film is the "
+                    "front's, the tinted one the rear's; the maker's sheet decides.",
                     tenths(face.panel.width), tenths(face.panel.height), tenths(face.panel.thickness), face.panel.mass,
                     lift.people ? fmt::format("{} to lift (NIOSH 94-110)", *lift.people) : "MORE THAN TWO to lift"));
     for (const auto& hole : face.panel.holes) {
@@ -259,10 +277,12 @@ void draw_panel_tables(Sheet& sheet, const PanelFace& face, const Rect& pane) {
     Flow flow(sheet, {pane.x, under, pane.width, bottom - under});
     say_openings(flow, face);
     say_steps(flow, face);
-    if (face.rear())
+    if (face.rear()) {
         say_bond(flow, face);
-    else
+    } else {
+        if (face.panel.bond) say_wall_steps(flow, face);
         say_handling(flow, face);
+    }
     flow.finish();
 }
 

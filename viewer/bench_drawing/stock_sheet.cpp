@@ -285,7 +285,8 @@ void draw_stock_sheet(Sheet& sheet, const Bench& bench, std::size_t index) {
     flow.say(fmt::format(
         "Heavy: cuts, in the order of their numbers; each runs through the whole part in hand and takes {} of kerf. "
         "Hatched: waste. Dashed, KEEP: offcuts for another job. Arrow: the panel's top on the wall{}. Panels are cut "
-        "to their bounding size here; tapers are cut after, panel by panel, from the panels' own sheets.",
+        "to their bounding size here; tapers are cut after, panel by panel, from the panels' own sheets. Both films "
+        "stay on.",
         tenths(bench.nesting_rules.kerf), stock.patterned ? "; the pattern runs up the sheet" : ""));
     flow.finish();
 }

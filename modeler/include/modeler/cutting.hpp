@@ -1,4 +1,5 @@
-// The bench: how a panel is marked out, cut and drilled, as seen on the face that is up.
+// The bench: how a panel is marked out, cut and drilled, as seen on the face that is up; and how it then goes onto the
+// wall.
 //
 // A panel's own frame, seen from the front: x to the right, y up, mm. Seen from the rear the panel has been turned over
 // about an upright line, as a page is: left and right swap, up stays up. Both views have the least x and y of the
@@ -100,7 +101,20 @@ struct SeenPanel {
     std::vector<MarkedOpening> openings;
 };
 
-enum class Tool { circular_saw, table_saw, jigsaw, drill, step_drill, hole_saw, plane_or_sand, sander };
+enum class Tool {
+    circular_saw,
+    table_saw,
+    jigsaw,
+    drill,
+    step_drill,
+    hole_saw,
+    plane_or_sand,
+    sander,
+    hand,
+    cloth,
+    cartridge_gun,
+    none,
+};
 
 /// Which faces are up is common practice, no source.
 struct BenchRules {
@@ -124,7 +138,15 @@ enum class Work {
     hole_saw_rear,   ///< the rest, on the pilot hole
     saw_opening,
     finish_edges,
+    dry_fit,
+    rear_film_off,
     scuff_rear,
+    wipe_rear,
+    tape_and_bead,  ///< onto the rear
+    press_on,       ///< to the wall
+    leave,          ///< alone, until the adhesive holds
+    seal,           ///< the joints about the panel
+    front_film_off,
 };
 
 struct Operation {
@@ -132,6 +154,7 @@ struct Operation {
     Tool tool = Tool::circular_saw;
     Face up = Face::front;
     bool mirrored = false;               ///< rear face up: left and right are swapped
+    bool on_wall = false;                ///< not at the bench: the front is what is seen
     std::optional<std::size_t> opening;  ///< index into the openings
     std::vector<Place> places;
     std::string says;    ///< in words
@@ -157,5 +180,11 @@ struct CuttingAnswer {
 /// crosses another, and a cut-out with square corners: inside corners are rounded, never square (common practice, no
 /// source).
 [[nodiscard]] CuttingAnswer plan_cutting(const PanelShape& panel, const BenchRules& rules);
+
+/// What is done with a panel once it is cut, in order. It comes with a film on each face. Both are marked on, so both
+/// stay until nothing more is marked; the rear's must be off before anything is stuck there, else the panel hangs on
+/// its film; the front's keeps sealant off the face, and goes while the sealant is wet, else it tears the skin (common
+/// practice, no source). `seal_after`: hours from bonding to sealing.
+[[nodiscard]] std::vector<Operation> plan_hanging(double seal_after);
 
 }  // namespace standproud::cutting
