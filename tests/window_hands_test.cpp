@@ -110,7 +110,7 @@ TEST_F(Hands, CtrlYDoesAgain) {
 TEST_F(Hands, AClickedRowStaysUnderThePointer) {
     Desk desk;
     DrivenWindow window(screen, desk.job, desk.folder.path());
-    for (const char* row : {"finding wall back panel.movement", "fitting rail", "fitting stop"}) {
+    for (const char* row : {"finding wall back panel.movement", "fitting rail", "fitting cold-tap"}) {
         const auto before = window.box(row);
         window.click(row);
         EXPECT_EQ(window.box(row), before) << row;

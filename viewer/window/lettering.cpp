@@ -12,7 +12,7 @@ constexpr double least = 1;
 constexpr double most = 3;
 constexpr double step = 0.25;
 // 95 dots, rounded from whole mm, are meant as 96; 109, on a large monitor, are not meant as 120.
-constexpr double meant = 0.05;
+constexpr double meant = 0.02;
 
 }  // namespace
 
