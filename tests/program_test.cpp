@@ -117,7 +117,7 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"S frobnicate", 2, "unknown command frobnicate"}, Case{"S chekc a.toml", 2, "did you mean check?"},
         Case{"S check --stric clear.toml", 2, "--stric"}, Case{"S check", 2, "JOB is required"},
         Case{"S check clear.toml --format xml", 2, "xml"}, Case{"S check clear.toml", 0, "+ clear"},
-        Case{"S check clear.toml", 0, "1 findings: 1 clear, 0 tight, 0 fail, 0 unknown"},
+        Case{"S check clear.toml", 0, "1 finding: 1 clear, 0 tight, 0 fail, 0 unknown"},
         Case{"S check clear.toml --arithmetic", 0, "spindle length"}, Case{"S check tight.toml", 0, "~ tight"},
         Case{"S check tight.toml --strict", 1, "~ tight"}, Case{"S check fails.toml", 1, "X FAILS"},
         Case{"S check fails.toml", 1, "Fit 15 mm extension (ext-15)"}, Case{"S check unknown.toml", 1, "? unknown"},

@@ -6,6 +6,7 @@
 
 #include "drawing/section_panes.hpp"
 #include "drawing/title_block.hpp"
+#include "rules/words.hpp"
 
 namespace standproud::viewer {
 
@@ -136,8 +137,8 @@ std::vector<Row> rows_of(const Finding& finding) {
         value += term.value;
         tolerance = tolerance && term.tolerance ? std::optional(*tolerance + std::abs(*term.tolerance)) : std::nullopt;
     }
-    rows.push_back({fmt::format("and {} more terms together", finding.terms.size() - count), tolerance_words(tolerance),
-                    signed_number(value)});
+    rows.push_back({fmt::format("and {} together", rules::counted(finding.terms.size() - count, "more term")),
+                    tolerance_words(tolerance), signed_number(value)});
     return rows;
 }
 

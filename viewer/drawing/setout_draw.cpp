@@ -8,6 +8,7 @@
 
 #include "drawing/setout_panes.hpp"
 #include "drawing/title_block.hpp"
+#include "rules/words.hpp"
 
 namespace standproud::viewer {
 
@@ -237,7 +238,8 @@ void draw_pane(Sheet& sheet, const SetOutJob& job, const Layout& layout) {
     const std::size_t names =
         draw_crosses(sheet, job, on, {on.paper.x, on.paper.y, pane.right() - on.paper.x - 1, on.paper.height});
     std::string heading = fmt::format("Bare wall seen from inside, 1:{:g}", on.scale);
-    if (figures + names > 0) heading += fmt::format(" (and {} more figures: see the text report)", figures + names);
+    if (figures + names > 0)
+        heading += fmt::format(" (and {}: see the text report)", rules::counted(figures + names, "more figure"));
     sheet.text(heading, {pane.x + 2, pane.y + 1, pane.width - 4, heading_height - 1.5},
                {.size = 3.4, .least = 2.2, .bold = true, .stand = Stand::middle});
     draw_scale_bar(sheet, on.scale, {pane.x + 2, pane.bottom() - bar_height + 0.5, pane.width - 5, bar_height - 1});

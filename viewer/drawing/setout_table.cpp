@@ -328,10 +328,10 @@ void draw_notes(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
     if (shown == 0) {
         // No room for even one: say that there are some.
         if (notes.empty() || pane.height < more_height) return;
-        sheet.text(fmt::format("To settle before fixing: {}, see the text report",
-                               notes.size() == 1 ? "1 finding" : fmt::format("{} findings", notes.size())),
-                   {pane.x + 1, pane.y, pane.width - 2, more_height - 0.2},
-                   {.size = 3.0, .least = floor_size, .bold = true, .stand = Stand::middle});
+        sheet.text(
+            fmt::format("To settle before fixing: {}, see the text report", rules::counted(notes.size(), "finding")),
+            {pane.x + 1, pane.y, pane.width - 2, more_height - 0.2},
+            {.size = 3.0, .least = floor_size, .bold = true, .stand = Stand::middle});
         return;
     }
     sheet.text("Settle before fixing", {pane.x + 1, pane.y + 0.5, pane.width - 2, heading - 1},

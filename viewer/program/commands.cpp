@@ -16,6 +16,7 @@
 #include "modeler/file_list.hpp"
 #include "modeler/files.hpp"
 #include "modeler/parts.hpp"
+#include "rules/words.hpp"
 #include "viewer/bench_drawing.hpp"
 #include "viewer/bench_report.hpp"
 #include "viewer/export.hpp"
@@ -180,8 +181,8 @@ int run_export(const ExportOptions& options) {
     const auto contents = viewer::export_contents(*job, options.with_clashes);
     const std::size_t clashes = write_step(contents.parts, contents.pipes, contents.overlaps,
                                            {job->model.job.name, job->model.job.revision}, options.step);
-    fmt::print("{}: {} solids{}\n", options.step, contents.parts.size() + contents.pipes.size(),
-               options.with_clashes ? fmt::format(", {} overlaps on the layer clash", clashes) : "");
+    fmt::print("{}: {}{}\n", options.step, rules::counted(contents.parts.size() + contents.pipes.size(), "solid"),
+               options.with_clashes ? fmt::format(", {} on the layer clash", rules::counted(clashes, "overlap")) : "");
     return all_well;
 }
 

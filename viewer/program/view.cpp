@@ -4,6 +4,7 @@
 #include <cstdio>
 
 #include "program/commands.hpp"
+#include "rules/words.hpp"
 #include "viewer/snapshot.hpp"
 #include "viewer/window.hpp"
 
@@ -47,7 +48,8 @@ int write_picture_of(const ViewOptions& options) {
     if (options.finding > 0) {
         const auto order = viewer::listed(*document.job, {});
         if (static_cast<std::size_t>(options.finding) > order.size()) {
-            return refuse(fmt::format("--finding {}: there are {} findings", options.finding, order.size()));
+            return refuse(fmt::format("--finding {}: there {} {}", options.finding, order.size() == 1 ? "is" : "are",
+                                      rules::counted(order.size(), "finding")));
         }
         snapshot.finding = order[static_cast<std::size_t>(options.finding) - 1];
     }

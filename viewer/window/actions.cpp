@@ -8,6 +8,7 @@
 #include "modeler/exchange.hpp"
 #include "modeler/files.hpp"
 #include "modeler/setout.hpp"
+#include "rules/words.hpp"
 #include "viewer/export.hpp"
 #include "viewer/section.hpp"
 #include "viewer/setout_sheet.hpp"
@@ -145,6 +146,12 @@ void choose_and_fly(App& app, std::size_t finding) {
     app.scene_changed = true;
 }
 
+void show_whole(App& app) {
+    app.bench.plan = {};
+    app.bench.paper = {};
+    if (app.bench.middle == Middle::recess) app.fly_to = overview(app.document->job->model);
+}
+
 void step_finding(App& app, int by) {
     if (!app.document || !app.document->job) return;
     const auto order = listed(*app.document->job, app.filter);
@@ -175,12 +182,13 @@ void set_inches(App& app, bool inches) {
 }
 
 void set_scale(App& app, double scale) {
-    app.settings.scale = std::clamp(scale, 0.75, 3.0);
+    app.settings.scale = scale > 0 ? std::clamp(scale, 0.75, 3.0) : 0;
     app.wanted_scale = app.settings.scale;
     app.rebuild_fonts = true;
     app.scene_changed = true;
     store_settings(app.settings);
-    say(app, fmt::format("Lettering at {:.0f} %", 100 * app.settings.scale));
+    say(app,
+        scale > 0 ? fmt::format("Lettering at {:.0f} %", 100 * app.settings.scale) : "Lettering as the screen has it");
 }
 
 void export_step(App& app, const std::filesystem::path& file) {
@@ -194,7 +202,7 @@ void export_step(App& app, const std::filesystem::path& file) {
             (void)write_step(contents.parts, contents.pipes, contents.overlaps, header, file);
         },
         [&app, file, count = contents.parts.size() + contents.pipes.size()](const std::string& fault) {
-            outcome(app, fault, fmt::format("{}: {} solids", file.string(), count));
+            outcome(app, fault, fmt::format("{}: {}", file.string(), rules::counted(count, "solid")));
         },
         glfwPostEmptyEvent);
     if (!started) outcome(app, "Wait until the work in hand is done.", "");
@@ -205,7 +213,7 @@ void export_report(App& app, const std::filesystem::path& file) {
     try {
         const bool json = file.extension() == ".json";
         write_whole(file, json ? json_report({*app.document->job}, {}) : text_report(*app.document->job, {}));
-        say(app, fmt::format("{}: {} findings", file.string(), app.document->job->findings.size()));
+        say(app, fmt::format("{}: {}", file.string(), rules::counted(app.document->job->findings.size(), "finding")));
     } catch (const FileError& error) {
         outcome(app, error.what(), "");
     }
@@ -229,7 +237,8 @@ void export_setouts(App& app, const std::filesystem::path& folder) {
             }
         },
         [&app, folder, count = job->model.job.walls.size()](const std::string& fault) {
-            outcome(app, fault, fmt::format("{}: {} set-out sheets as PDF, SVG and PNG", folder.string(), count));
+            outcome(app, fault,
+                    fmt::format("{}: {} as PDF, SVG and PNG", folder.string(), rules::counted(count, "set-out sheet")));
         },
         glfwPostEmptyEvent);
     if (!started) outcome(app, "Wait until the work in hand is done.", "");
@@ -254,7 +263,8 @@ void export_sections(App& app, const std::filesystem::path& folder) {
             if (progress.stop) throw std::runtime_error("Stopped; some sections were not drawn.");
         },
         [&app, folder, count = job->model.fittings.size()](const std::string& fault) {
-            outcome(app, fault, fmt::format("{}: {} sections as PDF, SVG and PNG", folder.string(), count));
+            outcome(app, fault,
+                    fmt::format("{}: {} as PDF, SVG and PNG", folder.string(), rules::counted(count, "section")));
         },
         glfwPostEmptyEvent);
     if (!started) outcome(app, "Wait until the work in hand is done.", "");

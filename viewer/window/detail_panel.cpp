@@ -117,6 +117,7 @@ void draw_detail(App& app) {
     }
     const rules::Finding finding = app.document->job->findings[*chosen];
     verdict_chip(finding.verdict, true);
+    note_place(app, "detail");
     ImGui::SameLine();
     ImGui::AlignTextToFramePadding();
     ImGui::Text("%s, wall %s", finding.subject.c_str(), finding.wall.c_str());
