@@ -49,6 +49,8 @@ std::string job(const std::string& spindle, const std::string& seat) {
     return testing::recess(fmt::format(
         "[[types]]\nid = \"tap\"\nname = \"tap\"\nfamily = \"spindle\"\ntrade = \"plumber\"\nconnection = \"s\"\n"
         "spindle_length = \"{} +/- 0.5\"\nproud_min = 20\nproud_max = 32\n"
+        "parts = [{{role = \"spindle\", from = \"seat\", diameter = 10, start = -5, length = 57}}, "
+        "{{role = \"flange\", from = \"face\", diameter = 60, start = 0, length = 4}}]\n"
         "[[stock]]\nid = \"ext-15\"\nname = \"15 mm extension\"\nkind = \"extension\"\nfits = \"s\"\nadds = \"15 +/- "
         "0.3\"\n"
         "[[fittings]]\nid = \"hot\"\ntype = \"tap\"\nwall = \"back\"\nacross = 300\nfrom = \"left bare\"\nheight = "
