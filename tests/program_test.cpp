@@ -288,6 +288,65 @@ TEST(Program, NoColourInAPipe) {
     EXPECT_EQ(run(folder, filled("S check fails.toml")).text.find('\033'), std::string::npos);
 }
 
+/// With nobody reading standard output, from before the first word; standard error goes to the file "said".
+int run_unread(const Folder& folder, const std::string& arguments) {
+    int ends[2];
+    if (::pipe(ends) != 0) return -1;
+    ::close(ends[0]);
+    const std::string command = fmt::format("cd '{}' && exec {} 2>said", folder.path().string(), arguments);
+    const pid_t process = ::fork();
+    if (process == 0) {
+        ::dup2(ends[1], STDOUT_FILENO);
+        ::execl("/bin/sh", "sh", "-c", command.c_str(), static_cast<char*>(nullptr));
+        ::_exit(127);
+    }
+    ::close(ends[1]);
+    int status = -1;
+    ::waitpid(process, &status, 0);
+    return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
+}
+
+/// Every command that says something on standard output, whatever its verdict.
+const char* const speaking[] = {"S --version",
+                                "S --help",
+                                "S check clear.toml",
+                                "S check clear.toml fails.toml --format json",
+                                "S compare clear.toml fails.toml",
+                                "S setout clear.toml",
+                                "S setout clear.toml --format csv",
+                                "S survey survey.toml",
+                                "S export clear.toml --step out.step",
+                                "S sections clear.toml -o out",
+                                "S bench bench.toml -o out --format csv",
+                                "S joins bench.toml",
+                                "S new - --walls 1 --width 900 --height 2000",
+                                "S new new.toml --replace --walls 1 --width 900 --height 2000"};
+
+// /dev/full (Linux, full(4)) takes nothing, as a full disk.
+TEST(Program, WhatCannotBePrintedIsSaid) {
+    const Folder folder;
+    fill(folder);
+    for (const char* command : speaking) {
+        const Outcome result = run(folder, filled(fmt::format("{} >/dev/full", command)));
+        EXPECT_EQ(result.status, 2) << command << "\n" << result.text;
+        EXPECT_NE(result.text.find("standproud: cannot write standard output: No space left on device\n"),
+                  std::string::npos)
+            << command << "\n"
+            << result.text;
+    }
+    EXPECT_EQ(run(folder, filled("S check clear.toml >&-")).status, 2);
+}
+
+// 141 = 128 + SIGPIPE (13), as POSIX shells say it of a program that a broken pipe ended.
+TEST(Program, AReaderThatWentAwayIsToldNothing) {
+    const Folder folder;
+    fill(folder);
+    for (const char* command : speaking) {
+        EXPECT_EQ(run_unread(folder, filled(command)), 141) << command;
+        EXPECT_EQ(read_whole(folder / "said").find("standproud"), std::string::npos) << command;
+    }
+}
+
 /// The second read of `file` fails as on a spoilt disk. Under sanitizers nobody looks for leaks: that needs what strace
 /// uses itself.
 std::string with_spoilt(const std::string& file, const std::string& command) {
@@ -411,6 +470,71 @@ TEST(Program, WritesThroughLinksAndOverNothingElse) {
     std::filesystem::create_symlink("b", folder / "a");
     std::filesystem::create_symlink("a", folder / "b");
     EXPECT_EQ(run(folder, filled("S export clear.toml --step a")).status, 2);
+}
+
+/// The jobs with names that take a terminal over: ECMA-48 controls, C1 as UTF-8, and turned writing.
+void fill_steering(const Folder& folder) {
+    fill(folder);
+    for (const char* name : {"clear", "fails", "survey", "bench"}) {
+        std::string text = read_whole(folder / fmt::format("{}.toml", name));
+        for (const char* key : {"name = \"", "datum = \""}) {
+            for (std::size_t at = text.find(key); at != text.npos; at = text.find(key, at + 1)) {
+                at += std::string(key).size();
+                text.insert(at, "=1+\\u001b[8m\\u009b8m\\u202e\\u0007\\r\\n");
+            }
+        }
+        write_whole(folder / fmt::format("{}.toml", name), text);
+    }
+}
+
+bool steers(const std::string& text) {
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const auto c = static_cast<unsigned char>(text[i]);
+        if ((c < 0x20 && c != '\n' && text.compare(i, 2, "\r\n") != 0) || c == 0x7f) return true;
+        if (c == 0xc2 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) < 0xa0) return true;
+    }
+    return text.find("\u202e") != text.npos;
+}
+
+TEST(Program, NamesDoNotSteerATerminal) {
+    const Folder folder;
+    fill_steering(folder);
+    write_whole(folder / "slip.toml", read_whole(folder / "bad.toml") + "\"\\u001b[8m\\u202e\" = \"\\u001b[8m\"\n");
+    write_whole(folder / "\033[8m\u202e.toml", read_whole(folder / "bad.toml"));
+    std::filesystem::copy_file(folder / "clear.toml", folder / "\033]0;x\a.toml");
+    for (const char* command :
+         {"S check clear.toml", "S check fails.toml --arithmetic", "S check clear.toml --format json",
+          "S compare clear.toml fails.toml", "S compare clear.toml fails.toml --format json", "S setout clear.toml",
+          "S setout clear.toml --format csv", "S setout clear.toml --format json", "S survey survey.toml",
+          "S joins bench.toml", "S sections clear.toml -o out", "S check slip.toml", "S check *8m*.toml",
+          "S check *x*.toml", "S export *x*.toml --step *x*.toml/y", "S check \"$(printf 'no\\033[8m.toml')\"",
+          "S \"$(printf '\\033[8m')\"", "S check \"$(printf -- '--\\033[8m')\"",
+          "S new - --walls 1 --width 900 "
+          "--height 2000 --name \"$(printf '\\033[8m')\""}) {
+        const Outcome result = run(folder, filled(command));
+        EXPECT_FALSE(steers(result.text)) << command << "\n" << result.text;
+        EXPECT_NE(result.text, "") << command;
+        EXPECT_NE(result.status, 3) << command << "\n" << result.text;
+    }
+    // At a terminal (script gives one) the report's own colours are all there is.
+    const Outcome seen = run(folder, fmt::format("script -qec '{}' /dev/null", filled("S check clear.toml")));
+    EXPECT_NE(seen.text.find("\033[36m+ clear\033[0m"), std::string::npos) << seen.text;
+    EXPECT_EQ(seen.text.find("\033[8m"), std::string::npos);
+    EXPECT_EQ(seen.text.find('\a'), std::string::npos);
+}
+
+// OWASP, CSV injection (published): a cell that begins with = + - @ is worked out by a spreadsheet.
+TEST(Program, NoNameIsAFormulaInATable) {
+    const Folder folder;
+    fill_steering(folder);
+    for (const char* command :
+         {"S setout clear.toml --format csv", "S bench bench.toml -o out --format csv 2>/dev/null"}) {
+        std::string text = run(folder, filled(command)).text;
+        for (const char* start : {"\n=", ",=", "\"=", "\n+", ",+", ",@"})
+            EXPECT_EQ(text.find(start), std::string::npos) << command << "\n" << text;
+    }
+    // The depth stays the number that it is.
+    EXPECT_NE(run(folder, filled("S setout clear.toml --format csv")).text.find(",-10.0,"), std::string::npos);
 }
 
 }  // namespace
