@@ -6,6 +6,7 @@
 
 #include "drawing/section_panes.hpp"
 #include "drawing/title_block.hpp"
+#include "modeler/clean_text.hpp"
 #include "rules/words.hpp"
 
 namespace standproud::viewer {
@@ -30,7 +31,7 @@ struct FindingText {
 
 FindingText words_of(const Finding& finding) {
     FindingText text;
-    text.says = one_line(fmt::format("{} {}", verdict_word(finding.verdict), finding.rule));
+    text.says = clean_text(fmt::format("{} {}", verdict_word(finding.verdict), finding.rule));
     text.bold_bytes = text.says.size();
     text.says += ": " + finding.says;
     const char* lead = " Missing: ";

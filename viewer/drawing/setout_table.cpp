@@ -7,6 +7,7 @@
 
 #include "drawing/section_panes.hpp"
 #include "drawing/setout_panes.hpp"
+#include "modeler/clean_text.hpp"
 #include "rules/words.hpp"
 
 namespace standproud::viewer {
@@ -301,7 +302,7 @@ std::vector<Note> notes_of(const SetOutJob& job) {
     std::vector<Note> notes;
     for (const auto* finding : open) {
         Note note;
-        note.says = one_line(fmt::format("{} {}", finding->subject, verdict_word(finding->verdict)));
+        note.says = clean_text(fmt::format("{} {}", finding->subject, verdict_word(finding->verdict)));
         note.bold_bytes = note.says.size();
         note.says += ": " + (finding->action.empty() ? finding->says : finding->action);
         notes.push_back(std::move(note));

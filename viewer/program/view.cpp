@@ -4,6 +4,7 @@
 #include <cstdio>
 
 #include "program/commands.hpp"
+#include "program/output.hpp"
 #include "rules/words.hpp"
 #include "viewer/snapshot.hpp"
 #include "viewer/window.hpp"
@@ -21,14 +22,14 @@ bool read_size(const std::string& text, int& width, int& height) {
 }
 
 int refuse(const std::string& says) {
-    fmt::print(stderr, "standproud: {}\n", says);
+    remark("standproud: {}\n", says);
     return bad_input;
 }
 
 int write_picture_of(const ViewOptions& options) {
     viewer::Document document = viewer::open_document(options.job);
     if (!document.faults.empty()) {
-        for (const auto& fault : document.faults) fmt::print(stderr, "{}\n", to_string(fault));
+        for (const auto& fault : document.faults) remark("{}\n", to_string(fault));
         return refuse(fmt::format("{}: nothing to draw until the faults are put right", options.job));
     }
     viewer::Snapshot snapshot;
@@ -57,7 +58,7 @@ int write_picture_of(const ViewOptions& options) {
     if (const std::string fault = viewer::look_refused(document, options.look); !fault.empty())
         return refuse("--look " + fault);
     viewer::write_snapshot(std::move(document), snapshot, options.snapshot);
-    fmt::print("{}: {} x {} pixels\n", options.snapshot, snapshot.width, snapshot.height);
+    print("{}: {} x {} pixels\n", options.snapshot, snapshot.width, snapshot.height);
     return all_well;
 }
 

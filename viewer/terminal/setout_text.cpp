@@ -4,6 +4,7 @@
 #include <tuple>
 
 #include "rules/words.hpp"
+#include "terminal/csv.hpp"
 #include "terminal/layout.hpp"
 #include "viewer/setout_report.hpp"
 
@@ -133,12 +134,6 @@ std::string text_setout(const CheckedJob& job, const std::vector<WallSetOut>& wa
 }
 
 std::string csv_setout(const CheckedJob& job, const std::vector<WallSetOut>& walls) {
-    const auto cell = [](const std::string& text) {
-        if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-        std::string quoted = "\"";
-        for (const char c : text) quoted += c == '"' ? "\"\"" : std::string(1, c);
-        return quoted + "\"";
-    };
     const auto figure = [](const std::optional<double>& value) { return value ? fmt::format("{:.1f}", *value) : ""; };
     std::string text =
         "wall,fitting,name,trade,left_bare_mm,right_bare_mm,left_finished_mm,right_finished_mm,height_mm,above_floor_"
@@ -151,12 +146,13 @@ std::string csv_setout(const CheckedJob& job, const std::vector<WallSetOut>& wal
             if (const auto works = rules::seat_for_all(job.findings, mark.fitting)) {
                 std::tie(from, to) = rules::rounded_inwards(*works);
             }
-            text += fmt::format(
-                "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},\r\n", cell(job.model.job.walls[wall.wall].id),
-                cell(mark.fitting), cell(mark.name), to_string(mark.trade), mark.unknown ? "" : figure(mark.left_bare),
-                mark.unknown ? "" : figure(mark.right_bare), figure(mark.left_finished), figure(mark.right_finished),
-                figure(mark.height), figure(mark.above_floor), mark.plus_minus > 0 ? figure(mark.plus_minus) : "",
-                figure(mark.seat), figure(from), figure(to), figure(mark.face));
+            text += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},\r\n",
+                                csv_cell(job.model.job.walls[wall.wall].id), csv_cell(mark.fitting),
+                                csv_cell(mark.name), to_string(mark.trade), mark.unknown ? "" : figure(mark.left_bare),
+                                mark.unknown ? "" : figure(mark.right_bare), figure(mark.left_finished),
+                                figure(mark.right_finished), figure(mark.height), figure(mark.above_floor),
+                                mark.plus_minus > 0 ? figure(mark.plus_minus) : "", figure(mark.seat), figure(from),
+                                figure(to), figure(mark.face));
         }
     }
     return text;

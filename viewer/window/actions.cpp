@@ -43,8 +43,12 @@ void ask_about_left_behind(App& app) {
                                         app.document->file.filename().string()),
                             {{"Take them over",
                               [&app] {
-                                  recover(*app.document);
-                                  say(app, "Changes taken over. Undo brings the saved file back.");
+                                  try {
+                                      recover(*app.document);
+                                      say(app, "Changes taken over. Undo brings the saved file back.");
+                                  } catch (const FileError& error) {
+                                      outcome(app, error.what(), "");
+                                  }
                                   app.scene_changed = true;
                               }},
                              {"Throw them away", [&app] { forget_left_behind(*app.document); }}}};
@@ -55,6 +59,7 @@ void ask_about_left_behind(App& app) {
 void open_job_file(App& app, const std::filesystem::path& file) {
     try {
         Document opened = open_document(file);
+        (void)left_behind(opened);  // what was kept and cannot be read must not be written over
         app.document = std::move(opened);
     } catch (const FileError& error) {
         outcome(app, error.what(), "");
@@ -96,6 +101,29 @@ void when_saved(App& app, const std::string& title, std::function<void()> then) 
                              {"Cancel", [] {}}}};
 }
 
+namespace {
+
+void take_from_disk(App& app, const std::string& done) {
+    try {
+        reload(*app.document);
+        outcome(app, "", done);
+    } catch (const FileError& error) {
+        outcome(app, error.what(), "");
+    }
+}
+
+/// Nothing when that cannot be told; the status line says why.
+std::optional<bool> changed_by_others(App& app) {
+    try {
+        return changed_on_disk(*app.document);
+    } catch (const FileError& error) {
+        outcome(app, error.what(), "");
+        return std::nullopt;
+    }
+}
+
+}  // namespace
+
 bool save_job(App& app, bool over) {
     if (!app.document) return false;
     try {
@@ -104,11 +132,7 @@ bool save_job(App& app, bool over) {
             app.question = Question{"The file on disk is another",
                                     refusal + ".",
                                     {{"Write over it", [&app] { save_job(app, true); }},
-                                     {"Take the file on disk",
-                                      [&app] {
-                                          reload(*app.document);
-                                          app.scene_changed = true;
-                                      }},
+                                     {"Take the file on disk", [&app] { take_from_disk(app, ""); }},
                                      {"Cancel", [] {}}}};
             return false;
         }
@@ -121,7 +145,7 @@ bool save_job(App& app, bool over) {
 }
 
 void look_at_disk(App& app) {
-    if (!app.document || app.question || !changed_on_disk(*app.document)) return;
+    if (!app.document || app.question || !changed_by_others(app).value_or(false)) return;
     std::error_code ignored;
     if (!std::filesystem::exists(app.document->file, ignored)) {
         outcome(app, fmt::format("{} is no longer on disk; saving writes it again", app.document->file.string()), "");
@@ -130,12 +154,7 @@ void look_at_disk(App& app) {
     app.question = Question{
         "The file on disk has changed",
         fmt::format("Another program has written {}.", app.document->file.filename().string()),
-        {{"Take the file on disk",
-          [&app] {
-              reload(*app.document);
-              app.scene_changed = true;
-              say(app, "Taken from disk. Undo brings back what was here.");
-          }},
+        {{"Take the file on disk", [&app] { take_from_disk(app, "Taken from disk. Undo brings back what was here."); }},
          {"Keep what is here", [&app] { outcome(app, "The file on disk is another; saving will ask.", ""); }}}};
 }
 

@@ -491,6 +491,7 @@ void run_window(const WindowOptions& options) {
     shell.start_panels();
     glfwSetKeyCallback(shell.window, on_key);
     if (!options.job.empty()) open_job_file(app, options.job);
+    if (!options.job.empty() && !app.document) throw FileError(app.message);
     try {
         run_loop(app, shell.window, options);
     } catch (const Standard_Failure& failure) {
