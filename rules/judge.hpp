@@ -110,6 +110,9 @@ std::vector<Finding> check_movement(const Model& model, const Limits& limits);
 std::vector<Finding> check_strips(const Model& model, const Limits& limits);
 std::vector<Finding> check_openings(const Model& model);
 
+/// Findings about what holds glass screens (screens.cpp).
+std::vector<Finding> check_screens(const Model& model, const Limits& limits);
+
 /// Sets remedy, seat range and action from the stock and the seat (remedies.cpp).
 void find_remedy(Finding& finding, const Model& model, const PlacedFitting& placed, const ReachCase& reach);
 
