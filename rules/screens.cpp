@@ -129,16 +129,18 @@ Finding blank(const Held& held, const ScreenHold& hold, const std::string& rule,
     return finding;
 }
 
+/// What was worked out without all the facts is not shown as if it were known.
+void forget_figures(Finding& finding) {
+    finding.verdict = Verdict::unknown;
+    for (auto* figure : {&finding.nominal, &finding.low, &finding.high, &finding.worst_low, &finding.worst_high,
+                         &finding.statistical_low, &finding.statistical_high})
+        figure->reset();
+    finding.terms.clear();
+}
+
 /// Nobody told how wide it is, and the glass by itself does not fail.
 void without_width(Finding& finding, const Held& held, const std::string& needed_for) {
-    finding.verdict = Verdict::unknown;
-    finding.nominal.reset();
-    finding.low.reset();
-    finding.high.reset();
-    finding.worst_low.reset();
-    finding.worst_high.reset();
-    finding.statistical_low.reset();
-    finding.statistical_high.reset();
+    forget_figures(finding);
     const Source& at = held.screen.source;
     finding.missing.push_back(
         fmt::format("profile of screen {} ({})", held.screen.id, to_string(Source{at.file, at.line, 0})));
@@ -173,14 +175,16 @@ std::optional<Finding> join_finding(const Held& held, const ScreenHold& hold) {
     if (finding.verdict == Verdict::clear) return finding;
     const Ways ways = ways_of(held);
     if (!ways.off_edges) {
-        finding.action = "Hold it by clamps on one panel, or move that edge: no place near along the wall is clear.";
+        finding.action =
+            "Hold it by clamps that are each on one panel, or lay the panels otherwise: no place near along the wall "
+            "is clear.";
         return finding;
     }
     finding.move = Move{held.screen.id, *ways.off_edges, 0, 0};
     finding.action = "Move it " + move_words(*ways.off_edges);
     if (ways.held_too && std::abs(*ways.held_too - *ways.off_edges) > same_length)
         finding.action += fmt::format(", or {} to where timber or masonry holds it too", move_words(*ways.held_too));
-    finding.action += "; or move that edge out from under it.";
+    finding.action += edge->stays ? "." : "; or lay the panels so that their edge is not under it.";
     if (!held.screen.profile) finding.action += wider_than_glass;
     return finding;
 }
@@ -209,7 +213,7 @@ void say_how_to_hold(Finding& finding, const Held& held, const ScreenHold& hold)
 
 /// The frame is not told, and what is told does not do.
 void without_frame(Finding& finding, const Held& held, const ScreenHold& hold) {
-    finding.verdict = Verdict::unknown;
+    forget_figures(finding);
     const Source& at = held.wall.source;
     finding.missing.push_back(fmt::format("[walls.studs] or [walls.masonry] of wall {} ({})", held.wall.id,
                                           to_string(Source{at.file, at.line, 0})));
@@ -219,60 +223,59 @@ void without_frame(Finding& finding, const Held& held, const ScreenHold& hold) {
                                  behind(held, hold));
 }
 
+/// All that is behind the glass by itself.
+bool behind_glass(const Held& held, const std::optional<double>& beyond) {
+    return beyond && *beyond >= held.screen.thickness / 2 - same_length;
+}
+
+/// What stands against it, where the frame is told.
+void say_what_is_behind(Finding& finding, const Held& held, const ScreenHold& hold, std::optional<double> beyond) {
+    if (behind_glass(held, beyond)) {
+        finding.verdict = Verdict::tight;
+        finding.says =
+            fmt::format("timber or masonry ends {} mm {} the edge of {} ({} to {}): screws near that edge may miss it",
+                        mm(std::abs(*finding.nominal)), *finding.nominal < 0 ? "short of" : "beyond", called(hold),
+                        mm(*finding.low), mm(*finding.high));
+    } else if (behind_glass(held, timber_beyond(held.wall, hold, any_depth))) {
+        finding.verdict = Verdict::tight;
+        finding.says = fmt::format(
+            "the timber behind {} is set back from the bare face: its screws must reach it, and nothing may give "
+            "between",
+            called(hold));
+    } else {
+        finding.verdict = Verdict::fails;
+        finding.says = fmt::format("nothing solid is behind {}", called(hold));
+        if (beyond)
+            finding.says += fmt::format(": the nearest that would do ends {} mm beside its glass",
+                                        mm(held.screen.thickness / 2 - *beyond));
+    }
+    say_how_to_hold(finding, held, hold);
+}
+
 Finding backing_finding(const Held& held, const ScreenHold& hold) {
     Finding finding = blank(held, hold, "screen.backing", Trade::builder);
     finding.quantity = fmt::format("timber or masonry beyond {}", called(hold));
     finding.source =
-        "a screen is screwed to something solid behind the whole width of what holds it: common practice, "
-        "no source; " +
+        "a screen is screwed to something solid behind the whole width of what holds it: common practice, no source; " +
         limit_source(held.limits.at("timber.face"));
-    const bool frame_told = held.wall.studs || held.wall.masonry;
-    const double glass = held.screen.thickness / 2;
-    const double half = half_width(held.screen);
+    finding.need_low = 0;
     const auto beyond = timber_beyond(held.wall, hold, held.at_face());
     if (beyond) {
         Sum sum;
         sum.add("its edge beyond the middle line", *beyond, held.off(), held.screen.across.source);
-        sum.add("half of what holds it", -half, 0, held.screen.source);
+        sum.add("half of what holds it", -half_width(held.screen), 0, held.screen.source);
         judge(finding, sum, {0, std::nullopt}, held.model.job.statistical);
-    } else {
-        finding.verdict = Verdict::fails;
-        finding.need_low = 0;
     }
-    if (finding.verdict == Verdict::clear && held.screen.profile) {
+    if (held.screen.profile && finding.verdict == Verdict::clear) {
         finding.says = fmt::format("{} has timber or masonry behind it, {} mm beyond it ({} to {})",
                                    described(held, hold), mm(*finding.nominal), mm(*finding.low), mm(*finding.high));
-        return finding;
-    }
-    const bool glass_held = beyond && *beyond >= glass - same_length;
-    if (glass_held && !held.screen.profile) {
+    } else if (!held.screen.profile && behind_glass(held, timber_beyond(held.wall, hold, any_depth))) {
         without_width(finding, held, fmt::format("whether what is behind {} is wide enough", called(hold)));
-        return finding;
-    }
-    if (!frame_told) {
+    } else if (!held.wall.studs && !held.wall.masonry) {
         without_frame(finding, held, hold);
-        return finding;
-    }
-    const auto deeper = timber_beyond(held.wall, hold, any_depth);
-    if (glass_held) {
-        finding.verdict = Verdict::tight;
-        finding.says = fmt::format(
-            "timber or masonry ends {} mm {} the edge of {} (from {} to {}): screws near that "
-            "edge may miss it",
-            mm(std::abs(*finding.nominal)), *finding.nominal < 0 ? "short of" : "beyond", called(hold),
-            mm(*finding.low), mm(*finding.high));
-    } else if (deeper && *deeper >= glass - same_length) {
-        finding.verdict = Verdict::tight;
-        finding.says = fmt::format(
-            "the timber behind {} is set back from the bare face: its screws must reach it, and "
-            "nothing may give between",
-            called(hold));
     } else {
-        finding.says = fmt::format("nothing solid is behind {}", called(hold));
-        if (beyond)
-            finding.says += fmt::format(": the nearest that would do ends {} mm beside its glass", mm(glass - *beyond));
+        say_what_is_behind(finding, held, hold, beyond);
     }
-    say_how_to_hold(finding, held, hold);
     return finding;
 }
 

@@ -210,6 +210,9 @@ TEST(Screens, EachClampHasItsOwnNoggin) {
     std::string text = recess(screen(at(300), "profile = 40\nfixings = [500, 1000]"));
     EXPECT_EQ(verdict_of(text, "screen.backing", "clamp at 500"), Verdict::fails);
     EXPECT_EQ(verdict_of(text, "screen.backing", "clamp at 1000"), Verdict::tight) << "the noggin is set back 20";
+    std::string no_width = text;
+    no_width.replace(no_width.find("profile = 40\n"), 13, "");
+    EXPECT_EQ(verdict_of(no_width, "screen.backing", "clamp at 1000"), Verdict::unknown);
     text.replace(text.find("set_back = 20"), 13, "set_back = 0");
     EXPECT_EQ(verdict_of(text, "screen.backing", "clamp at 1000"), Verdict::clear);
     EXPECT_EQ(verdict_of(text, "screen.backing", "clamp at 500"), Verdict::fails);

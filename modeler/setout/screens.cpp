@@ -141,6 +141,88 @@ std::optional<double> beyond_channel(const std::vector<Box>& boxes, const Screen
     return std::nullopt;
 }
 
+/// A hold on the panels of its wall.
+class OnPanels {
+  public:
+    OnPanels(const Model& model, const ScreenHold& hold, double half)
+        : model_(model),
+          hold_(hold),
+          up_(hold.clamp ? half : 0),
+          middle_((hold.bottom + hold.top) / 2),
+          rim_(panel_bottom(model.job, hold.wall)),
+          line_(panel_top(model.job, model.room, hold.wall, hold.u)) {
+        for (const auto& panel : model.panels) {
+            if (panel.wall == hold.wall) panels_.push_back(&panel);
+        }
+        if (panels_.empty()) return;
+        const double x = on(hold.u, middle_).x;
+        place_ = {x - half, x + half, on(hold.u, hold.bottom).y - up_, on(hold.u, hold.top).y + up_};
+    }
+
+    [[nodiscard]] bool any() const { return !panels_.empty() && hold_.top + up_ > rim_ && hold_.bottom - up_ < line_; }
+
+    void add_openings(std::vector<NearEdge>& edges) const {
+        for (const auto& cut : cuts_of(model_.job, model_.room, hold_.wall, panels_.front()->place)) {
+            const auto c = extent(cut.shape);
+            const auto& opening = model_.job.walls[hold_.wall].openings[cut.opening];
+            NearEdge edge = beside("the edge at " + opening.name, place_, c[0], c[1]);
+            const double over = room_beside(place_.bottom, place_.top, c[2], c[3]);
+            edge.room = edge.room > 0 && over > 0 ? std::hypot(edge.room, over) : std::max(edge.room, over);
+            edge.stays = true;
+            edges.push_back(std::move(edge));
+        }
+    }
+
+    void add_ends_beside(std::vector<NearEdge>& edges) const {
+        for (const auto& open : open_beside(panels_, place_, false)) {
+            if (open.before || open.after) {
+                edges.push_back(beside(name_of(open, false), place_, open.from, open.to));
+                continue;
+            }
+            // No panel at these levels at all.
+            const Panel& nearest = model_.panels[panel_of(model_, hold_.wall, {hold_.u, middle_})];
+            const Vec2 centre{(place_.left + place_.right) / 2, (place_.bottom + place_.top) / 2};
+            const auto shape = RoundedRect::rect(centre, place_.right - place_.left, place_.top - place_.bottom);
+            edges.push_back({"the edge of panel " + nearest.id, margin_inside(shape, nearest.outline)});
+        }
+    }
+
+    void add_ends_above_and_below(std::vector<NearEdge>& edges) const {
+        for (const auto& open : open_beside(panels_, place_, true)) {
+            if (!open.before && !open.after) continue;  // it lies beside them all, which is told already
+            const bool bounds = !open.before || !open.after;
+            const bool beyond = !open.before ? hold_.bottom < rim_ - same_length : hold_.top > line_ + same_length;
+            if (bounds && !hold_.clamp && !beyond) continue;
+            edges.push_back({name_of(open, true), room_beside(place_.bottom, place_.top, open.from, open.to)});
+        }
+    }
+
+    void add_finished_corners(std::vector<NearEdge>& edges) const {
+        for (const Side side : {Side::left, Side::right}) {
+            const auto corner = finished_corner(model_.job, model_.room, hold_.wall, side, middle_);
+            if (!corner) continue;
+            const double at = on(*corner, middle_).x;
+            edges.push_back(side == Side::left ? beside("the left finished corner", place_, -far, at)
+                                               : beside("the right finished corner", place_, at, far));
+            edges.back().stays = true;
+        }
+    }
+
+  private:
+    [[nodiscard]] Vec2 on(double u, double v) const {
+        return on_plane(model_.room.walls[hold_.wall], panels_.front()->place, {u, v});
+    }
+
+    const Model& model_;
+    const ScreenHold& hold_;
+    double up_;      ///< what a clamp reaches above and below its middle
+    double middle_;  ///< v half-way up it
+    double rim_;     ///< the lines between which the panels stand, gaps included
+    double line_;
+    std::vector<const Panel*> panels_;
+    Place place_;
+};
+
 }  // namespace
 
 std::optional<double> screen_place(const Model& model, const Screen& screen) {
@@ -161,53 +243,13 @@ std::vector<ScreenHold> holds_of(const Model& model, const Screen& screen) {
 double half_width(const Screen& screen) { return screen.profile.value_or(screen.thickness) / 2; }
 
 std::vector<NearEdge> edges_near(const Model& model, const ScreenHold& hold, double half) {
-    std::vector<const Panel*> panels;
-    for (const auto& panel : model.panels) {
-        if (panel.wall == hold.wall) panels.push_back(&panel);
-    }
-    const double up = hold.clamp ? half : 0;
-    const double rim = panel_bottom(model.job, hold.wall);
-    const double line = panel_top(model.job, model.room, hold.wall, hold.u);
-    if (panels.empty() || hold.top + up <= rim || hold.bottom - up >= line) return {};
-    const Frame& wall = model.room.walls[hold.wall];
-    const auto on = [&](double u, double v) { return on_plane(wall, panels.front()->place, {u, v}); };
-    const double middle = (hold.bottom + hold.top) / 2;
-    const double x = on(hold.u, middle).x;
-    const Place place{x - half, x + half, on(hold.u, hold.bottom).y - up, on(hold.u, hold.top).y + up};
+    const OnPanels on(model, hold, half);
+    if (!on.any()) return {};
     std::vector<NearEdge> edges;
-    // Openings first: where a panel ends at one, that is its name.
-    for (const auto& cut : cuts_of(model.job, model.room, hold.wall, panels.front()->place)) {
-        const auto c = extent(cut.shape);
-        const auto& opening = model.job.walls[hold.wall].openings[cut.opening];
-        NearEdge edge = beside("the edge at " + opening.name, place, c[0], c[1]);
-        const double over = room_beside(place.bottom, place.top, c[2], c[3]);
-        edge.room = edge.room > 0 && over > 0 ? std::hypot(edge.room, over) : std::max(edge.room, over);
-        edges.push_back(std::move(edge));
-    }
-    for (const auto& open : open_beside(panels, place, false)) {
-        if (open.before || open.after) {
-            edges.push_back(beside(name_of(open, false), place, open.from, open.to));
-            continue;
-        }
-        // No panel at these levels at all.
-        const Panel& nearest = model.panels[panel_of(model, hold.wall, {hold.u, middle})];
-        const auto shape = RoundedRect::rect({x, (place.bottom + place.top) / 2}, 2 * half, place.top - place.bottom);
-        edges.push_back({"the edge of panel " + nearest.id, margin_inside(shape, nearest.outline)});
-    }
-    for (const auto& open : open_beside(panels, place, true)) {
-        if (!open.before && !open.after) continue;  // it lies beside them all, which is told above
-        const bool bounds = !open.before || !open.after;
-        const bool beyond = !open.before ? hold.bottom < rim - same_length : hold.top > line + same_length;
-        if (bounds && !hold.clamp && !beyond) continue;
-        edges.push_back({name_of(open, true), room_beside(place.bottom, place.top, open.from, open.to)});
-    }
-    for (const Side side : {Side::left, Side::right}) {
-        const auto corner = finished_corner(model.job, model.room, hold.wall, side, middle);
-        if (!corner) continue;
-        const double at = on(*corner, middle).x;
-        edges.push_back(side == Side::left ? beside("the left finished corner", place, -far, at)
-                                           : beside("the right finished corner", place, at, far));
-    }
+    on.add_openings(edges);  // first: where a panel ends at one, that is its name
+    on.add_ends_beside(edges);
+    on.add_ends_above_and_below(edges);
+    on.add_finished_corners(edges);
     return edges;
 }
 

@@ -35,6 +35,7 @@ struct NearEdge {
     bool beside = false;  ///< going along the wall helps: by `left` or `right` mm to the right, the room is 0
     double left = 0;
     double right = 0;
+    bool stays = false;  ///< a corner or an opening: panels cannot be laid otherwise
 };
 
 /// The edges about a hold that reaches `half` to each side of its middle line; a clamp also above and below it. A
