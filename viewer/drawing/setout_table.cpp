@@ -92,9 +92,10 @@ std::string worst_word(const std::vector<Finding>& findings, const std::string& 
 }
 
 std::string screen_held(const SetOutScreen& screen) {
-    if (screen.fixings.empty()) return "channel";
-    std::string words = "clamps at ";
-    for (std::size_t i = 0; i < screen.fixings.size(); ++i) words += (i > 0 ? ", " : "") + tape(screen.fixings[i]);
+    const bool channel = screen.fixings.empty();
+    std::string words = fmt::format("{} {}", channel ? "channel" : "clamps",
+                                    screen.profile ? tape(*screen.profile) + " wide" : "of unknown width");
+    for (std::size_t i = 0; i < screen.fixings.size(); ++i) words += (i > 0 ? ", " : ", at ") + tape(screen.fixings[i]);
     return words;
 }
 
@@ -116,7 +117,7 @@ std::vector<Row> rows_of(const SetOutJob& job) {
                           bare_and_finished(screen.left_bare, screen.left_finished),
                           bare_and_finished(screen.right_bare, screen.right_finished),
                           {tape(screen.bottom), fmt::format("to {}", tape(screen.top))},
-                          {screen.profile ? tape(*screen.profile) : "", screen.profile ? "wide" : "width not told"},
+                          {"", "on the panel"},
                           {"", screen_held(screen)}}},
                         true});
     }
