@@ -99,6 +99,27 @@ void draw_rim(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
     sheet.line({on.x(left), on.y(tray->rim)}, {on.x(right), on.y(tray->rim)}, medium);
 }
 
+/// The glass edge on, and what holds it.
+void draw_screens(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
+    for (const auto& screen : job.set_out.screens) {
+        const double x = on.x(screen.left_bare);
+        const auto y = [&](double v) { return std::clamp(on.y(v), on.paper.y, on.paper.bottom()); };
+        if (screen.profile) {
+            const double half = *screen.profile / 2;
+            const auto hold = [&](double bottom, double top) {
+                sheet.outline({{x - half / on.scale, y(bottom)},
+                               {x + half / on.scale, y(bottom)},
+                               {x + half / on.scale, y(top)},
+                               {x - half / on.scale, y(top)}},
+                              thin);
+            };
+            if (screen.fixings.empty()) hold(screen.bottom, screen.top);
+            for (const double height : screen.fixings) hold(height - half, height + half);
+        }
+        sheet.line({x, y(screen.bottom)}, {x, y(screen.top)}, heavy);
+    }
+}
+
 /// Where timber is still to be fixed.
 void draw_wanted(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
     constexpr double around = 1.2;  // mm on paper
@@ -169,6 +190,7 @@ void draw_wall(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
     draw_finished_corner(sheet, job, on, Side::left);
     draw_finished_corner(sheet, job, on, Side::right);
     draw_wanted(sheet, job, on);
+    draw_screens(sheet, job, on);
     sheet.frame(on.paper, heavy);
     sheet.line({on.paper.x - 4, on.y(0)}, {on.paper.right() + 4, on.y(0)}, medium, Dash::datum);
 }

@@ -86,6 +86,24 @@ std::string opening_words(const SetOutOpening& opening) {
                        tenth(opening.top));
 }
 
+std::string held_words(const SetOutScreen& screen) {
+    const std::string wide = screen.profile ? fmt::format("{} wide", tenth(*screen.profile)) : "width not told";
+    if (screen.fixings.empty()) return fmt::format("held by a channel, {}", wide);
+    std::string at;
+    for (const double height : screen.fixings) at += (at.empty() ? "" : ", ") + tenth(height);
+    return fmt::format("held by clamps at {}, {}", at, wide);
+}
+
+std::string screen_words(const SetOutScreen& screen) {
+    return fmt::format(
+        "{}, {}: middle line {} from left bare, {} from right bare ({} / {} finished), upright; glass {} to {} above "
+        "the "
+        "datum, {} thick; {}",
+        screen.screen, screen.name, tenth(screen.left_bare), tenth(screen.right_bare), tenth(screen.left_finished),
+        tenth(screen.right_finished), tenth(screen.bottom), tenth(screen.top), tenth(screen.thickness),
+        held_words(screen));
+}
+
 std::string noggin_words(const NogginNeed& need) {
     const std::string high =
         need.top - need.bottom < 0.05 ? tenth(need.top) : fmt::format("{} to {}", tenth(need.bottom), tenth(need.top));
@@ -120,7 +138,8 @@ std::string text_setout(const CheckedJob& job, const std::vector<WallSetOut>& wa
         text += "\n" +
                 heading(fmt::format("WALL {}: {} wide on the bare face", here.id, tenth(here.width)), style.colour) +
                 "\n";
-        text += marks_table(job, wall, style.colour) + doubts_words(wall);
+        if (!wall.marks.empty()) text += marks_table(job, wall, style.colour) + doubts_words(wall);
+        for (const auto& screen : wall.screens) text += wrapped(screen_words(screen), "  screen  ", "          ");
         for (const auto& opening : wall.openings) text += wrapped(opening_words(opening), "  opening ", "          ");
         for (const auto& pair : wall.pairs) text += wrapped(pair_words(pair), "  pair    ", "          ");
         for (const auto& need : wall.noggins) {
