@@ -40,9 +40,10 @@ std::vector<Finding> check(const Model& model, const Limits& limits, Distances& 
             for (auto& finding : check_holes(model, i, limits)) findings.push_back(std::move(finding));
         }
     }
-    for (auto found : {check_backing(model), check_bodies(model), check_zones(model, limits), check_room(model, limits),
-                       check_strips(model, limits), check_openings(model), check_pipes(model),
-                       check_movement(model, limits), check_clashes(model, limits, kept)}) {
+    for (auto found :
+         {check_backing(model), check_bodies(model), check_zones(model, limits), check_room(model, limits),
+          check_strips(model, limits), check_openings(model), check_pipes(model), check_screens(model, limits),
+          check_movement(model, limits), check_clashes(model, limits, kept)}) {
         for (auto& finding : found) findings.push_back(std::move(finding));
     }
     return findings;

@@ -17,6 +17,10 @@ std::string mm(double value) {
     return text;
 }
 
+std::string counted(std::size_t number, const std::string& one, const std::string& many) {
+    return fmt::format("{} {}", number, number == 1 ? one : many.empty() ? one + "s" : many);
+}
+
 double tenth_up(double width) { return std::ceil(width * 10 - 1e-6) / 10; }
 
 std::string depth(double n) {

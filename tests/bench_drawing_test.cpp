@@ -403,6 +403,7 @@ TEST(BenchDrawing, PanelsAndGapsStandOnTheWallAsInTheModel) {
 }
 
 TEST(BenchDrawing, TheElevationHasEveryPanelGapAndFittingWithItsFigures) {
+    std::size_t screens = 0;
     for (const auto& made : demos()) {
         for (const auto& wall : made.bench.walls) {
             const Drawn drawn([&](Sheet& s) { viewer::draw_wall_sheet(s, made.bench, wall); });
@@ -413,6 +414,11 @@ TEST(BenchDrawing, TheElevationHasEveryPanelGapAndFittingWithItsFigures) {
                     drawn.count(fmt::format("{} x {}", viewer::tenths(panel.width), viewer::tenths(panel.height))), 1U);
             }
             for (const auto& fitting : wall.fittings) EXPECT_GE(drawn.count(fitting.name), 3U) << fitting.name;
+            // Its place across, both its ends, each clamp, and its name.
+            for (const auto& screen : wall.screens) {
+                EXPECT_GE(drawn.count(screen.name), 4 + screen.clamps.size()) << screen.name;
+                ++screens;
+            }
             std::ptrdiff_t gaps = 0;
             for (const auto& joint : made.bench.joints) gaps += joint.wall == wall.id && !joint.in_reveal ? 1 : 0;
             const std::string named("[0-9.]+ (gap|join)(, [0-9.]+ at the face)?");
@@ -422,6 +428,7 @@ TEST(BenchDrawing, TheElevationHasEveryPanelGapAndFittingWithItsFigures) {
                 << wall.id;
         }
     }
+    EXPECT_GE(screens, 1U);
 }
 
 // Each sheet names the face that is up, all its panels, and all its cuts in order.

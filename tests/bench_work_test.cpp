@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <set>
@@ -118,6 +119,29 @@ TEST(Bench, NothingIsDrilledBeforeTheDepthsAreRecordedNorSealedBeforeADay) {
     for (std::size_t at = text.find("BEGIN:VEVENT"); at != std::string::npos; at = text.find("BEGIN:VEVENT", at + 1))
         ++events;
     EXPECT_EQ(events, bench.tasks.size());
+}
+
+/// RFC 5545, 3.8.4.7 (published): a UID names one event in the whole world, and the same one when it comes again.
+TEST(Bench, EventsOfTwoJobsOfOneFileNameAreTwo) {
+    const auto uids = [](const std::string& file, const std::string& name) {
+        auto job = checked(small_job());
+        job.model.job.file = file;
+        job.model.job.name = name;
+        const std::string text = calendar_bench(work_out_bench({job}), {});
+        EXPECT_EQ(text.find("hill-house"), std::string::npos) << "the machine's folders are nobody's business";
+        std::set<std::string> found;
+        for (std::size_t at = text.find("\nUID:"); at != std::string::npos; at = text.find("\nUID:", at + 1))
+            found.insert(text.substr(at + 5, text.find('\r', at + 5) - at - 5));
+        return found;
+    };
+    const std::string here = std::filesystem::current_path().string();
+    const auto first = uids("hill-house/job.toml", "Bath");
+    EXPECT_GT(first.size(), 5u);
+    EXPECT_EQ(uids(here + "/other/../hill-house/job.toml", "Bath"), first) << "the same file said in another way";
+    for (const auto& other : {uids("hill-house/below/job.toml", "Bath"), uids("hill-house/job.toml", "Wet room")}) {
+        EXPECT_EQ(other.size(), first.size());
+        for (const auto& uid : other) EXPECT_EQ(first.count(uid), 0u) << uid;
+    }
 }
 
 TEST(Bench, CrewsAreOfTheJobAndOneTradeDoesOneThing) {

@@ -506,7 +506,7 @@ TEST(Again, OneFittingMovedIsFewThings) {
         "[[fittings]]\nid = \"c\"\ntype = \"t\"\nwall = \"left\"\nacross = 300\nfrom = \"left bare\"\nheight = 900\n"
         "seat = -20\n";
     rules::Distances kept;
-    const auto checked = [&kept](double b) {
+    const auto checked = [&](double b) {
         const Model model = model_of(taps(300, b, elsewhere));
         Faults faults;
         (void)rules::check(model, rules::limits_for(model.job, faults), kept);

@@ -267,6 +267,10 @@ TEST(DemoJobs, LevelEntryByHand) {
     ASSERT_NE(rail, nullptr);
     EXPECT_EQ(rail->verdict, Verdict::fails);
     EXPECT_NE(rail->says.find("no stud or noggin"), std::string::npos);
+    // The door's hinges, 40 wide, at 1200 - 18 - 460 = 722: the noggin at 170 is 140 high, at 750 there is none.
+    expect(finding_of("level-entry", "door", "screen.backing", "170"), Verdict::clear, 70 - 20, 48, 52);
+    EXPECT_EQ(finding_of("level-entry", "door", "screen.backing", "750")->verdict, Verdict::fails);
+    expect(finding_of("level-entry", "door", "screen.join", "170"), Verdict::clear, 150 - 4, 144, 148);
     // The corner of 135 degrees: 18 (1 + cos 135) / sin 135 = 18 (sqrt 2 - 1) = 7.456 off the bare corner.
     for (const auto& demo : demos()) {
         for (const auto& placed : demo.model.fittings) {

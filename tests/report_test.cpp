@@ -15,12 +15,38 @@
 #include "support/jobs.hpp"
 #include "support/pattern.hpp"
 #include "support/schema.hpp"
+#include "terminal/csv.hpp"
 
 namespace standproud::viewer {
 namespace {
 
 using Json = nlohmann::json;
 using testing::problems;
+
+// RFC 4180 for the quotes; OWASP, CSV injection (published), for what a spreadsheet takes for a formula.
+TEST(Csv, CellsAreTextOrNumbersNeverFormulas) {
+    const std::pair<const char*, const char*> cases[] = {
+        {"", ""},
+        {"tap", "tap"},
+        {"hot, left", "\"hot, left\""},
+        {"3\" pipe", "\"3\"\" pipe\""},
+        {"=1+1", "'=1+1"},
+        {"+1+1", "'+1+1"},
+        {"-1+1", "'-1+1"},
+        {"@SUM(A1)", "'@SUM(A1)"},
+        {"  =1+1", "'  =1+1"},
+        {"\t=1", "\"'\t=1\""},
+        {"\rx", "\"'\rx\""},
+        {"=HYPERLINK(\"x\",1)", "\"'=HYPERLINK(\"\"x\"\",1)\""},
+        {"-", "'-"},
+        {"-e5", "'-e5"},
+        {"-10", "-10"},
+        {"-10.5", "-10.5"},
+        {"+3", "+3"},
+        {"-1.2.3", "'-1.2.3"},
+    };
+    for (const auto& [text, cell] : cases) EXPECT_EQ(csv_cell(text), cell) << text;
+}
 
 CheckedJob checked(Job job) {
     Faults faults;

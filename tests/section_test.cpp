@@ -9,6 +9,7 @@
 #include <set>
 
 #include "drawing/section_panes.hpp"
+#include "modeler/clean_text.hpp"
 #include "section_sheets.hpp"
 #include "support/drawn_sheet.hpp"
 #include "support/rounds.hpp"
@@ -505,7 +506,7 @@ TEST(SectionSheet, NumbersForPeople) {
     EXPECT_EQ(viewer::number(-12.34), "\u221212.3");
     EXPECT_EQ(viewer::signed_number(5), "+5.0");
     EXPECT_EQ(viewer::number(std::numeric_limits<double>::quiet_NaN()), "?");
-    EXPECT_EQ(viewer::one_line("a\nb\xff"), "a b\uFFFD");
+    EXPECT_EQ(clean_text("a\nb\xff"), "a b\uFFFD");
 }
 
 }  // namespace standproud

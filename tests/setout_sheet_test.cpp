@@ -259,6 +259,43 @@ TEST(SetOutSheet, OpeningsAreDrawnWithTheirFigures) {
     EXPECT_EQ(all.find("very long name"), std::string::npos) << "no room for its name in 60 mm";
 }
 
+// From the bare corner and the datum: the glass, its clamps, and its name where they are; in the table with its box.
+TEST(SetOutSheet, ScreensAreDrawnWithTheirFigures) {
+    for (const bool clamps : {true, false}) {
+        Job job = crowded_job(3);
+        Screen glass;
+        glass.id = "glass";
+        glass.name = "fixed screen";
+        glass.wall = "back";
+        glass.across = {Across::From::left_bare, 447, {}};
+        glass.width = 800;
+        glass.thickness = 8;
+        glass.bottom = 83;
+        glass.top = 1987;
+        glass.profile = 36;
+        if (clamps) glass.fixings = {311, 1733};
+        job.screens = {glass};
+        const Made made = made_of("a screen", std::move(job));
+        expect_sound(made);
+        const Drawn drawn(made, made.walls.at(0));
+        const auto& sheet = drawn.sheet();
+        const auto measured = [&](double value) {
+            return std::any_of(sheet.dimensions().begin(), sheet.dimensions().end(),
+                               [&](const auto& d) { return std::abs(d.value - value) < 1e-6; });
+        };
+        for (const double value : {447.0, 83.0, 1987.0}) EXPECT_TRUE(measured(value)) << value;
+        for (const double value : {311.0, 1733.0}) EXPECT_EQ(measured(value), clamps) << value;
+        EXPECT_EQ(drawn.count("fixed screen"), 1U);
+        EXPECT_GE(drawn.count("glass"), 5U) << "across, its ends, its own name, and in the table";
+        EXPECT_EQ(drawn.count(clamps ? "clamps 36 wide, at 311, 1733" : "channel 36 wide"), 1U);
+        // The glass, edge on: a line as long as it is, upright at its place.
+        const double length = (1987 - 83) / drawn.scale();
+        EXPECT_TRUE(std::any_of(sheet.lines().begin(), sheet.lines().end(), [&](const auto& line) {
+            return line.from.x == line.to.x && std::abs(std::abs(line.from.y - line.to.y) - length) < 1e-6;
+        }));
+    }
+}
+
 TEST(SetOutSheet, ThePdfNamesEveryFittingWithItsFigures) {
     for (const auto& made : demos()) {
         for (const auto& wall : made.walls) {

@@ -210,6 +210,64 @@ TEST(SetOut, AWallWithOpeningsAloneHasASheet) {
     EXPECT_EQ(walls[0].openings.size(), 1u);
 }
 
+/// Held by clamps of 40 at 500 and 1000, 300 from the left finished corner of the back wall: u = 317.
+std::string with_screen(const std::string& more, const std::string& wall = "back") {
+    return recess("[[screens]]\nid = \"glass\"\nname = \"fixed screen\"\nwall = \"" + wall +
+                  "\"\nacross = 300\nfrom = \"left finished\"\nwidth = 700\nthickness = 8\nbottom = 100\ntop = 2000\n" +
+                  more + "\n");
+}
+
+TEST(SetOut, AScreenIsToldFromBothBareCornersWithTheTimberItNeeds) {
+    const auto job = checked(model_of(with_screen("profile = 40\nfixings = [500, 1000]")));
+    const auto walls = set_out(job.model);
+    ASSERT_EQ(walls.size(), 1u) << "a wall with a screen alone is set out";
+    ASSERT_EQ(walls[0].screens.size(), 1u);
+    EXPECT_NEAR(walls[0].screens[0].left_bare, 317, 1e-9);
+    EXPECT_NEAR(walls[0].screens[0].right_bare, 1200 - 317, 1e-9);
+    EXPECT_NEAR(*walls[0].screens[0].left_finished, 300, 1e-9);
+    ASSERT_EQ(walls[0].noggins.size(), 2u);
+    const auto& low = walls[0].noggins[0];
+    EXPECT_EQ(low.purpose, "screen");
+    EXPECT_NEAR(low.left, 297, 1e-9);
+    EXPECT_NEAR(low.top, 520, 1e-9);
+    EXPECT_EQ(low.face, 0);
+    EXPECT_EQ(*low.left_stud, 22.5);
+    EXPECT_EQ(*low.right_stud, 600);
+    EXPECT_FALSE(low.there);
+    EXPECT_FALSE(walls[0].noggins[1].there) << "the noggin at 1000 is set back 20";
+    const std::string text = viewer::text_setout(job, walls, {});
+    for (const char* figure : {"317 from left bare", "883 from right bare", "100 to 2000 above", "500, 1000"})
+        EXPECT_NE(text.find(figure), std::string::npos) << figure << "\n" << text;
+    const auto document = nlohmann::json::parse(viewer::json_setout(job, walls));
+    for (const auto& problem : testing::problems(document, "setout")) ADD_FAILURE() << problem;
+    EXPECT_EQ(document["walls"][0]["screens"][0]["profile"], 40);
+    EXPECT_EQ(document["walls"][0]["screens"][0]["fixings"], nlohmann::json({500, 1000}));
+    EXPECT_EQ(document["walls"][0]["noggins"][0]["purpose"], "screen");
+}
+
+TEST(SetOut, TimberBehindAScreenIsThereWhereTheRuleFindsIt) {
+    std::string flush = with_screen("profile = 40\nfixings = [1000]");
+    flush.replace(flush.find("set_back = 20"), 13, "set_back = 0");
+    EXPECT_TRUE(set_out(model_of(flush)).at(0).noggins.at(0).there);
+    // A channel needs it all the way up; the stud at 600 is 45 wide.
+    const auto channel = [](double across) {
+        std::string text = with_screen("profile = 30");
+        text.replace(text.find("across = 300"), 12, "across = " + std::to_string(across));
+        const auto walls = set_out(model_of(text));
+        EXPECT_EQ(walls.at(0).noggins.at(0).bottom, 100);
+        EXPECT_EQ(walls.at(0).noggins.at(0).top, 2000);
+        return walls[0].noggins[0].there;
+    };
+    EXPECT_TRUE(channel(583 + 7.49));
+    EXPECT_FALSE(channel(583 + 7.51));
+    std::string without = with_screen("", "left");
+    without.replace(without.find("left finished"), 13, "left bare");
+    const auto untold = checked(model_of(without));
+    const auto document = nlohmann::json::parse(viewer::json_setout(untold, set_out(untold.model)));
+    for (const auto& problem : testing::problems(document, "setout")) ADD_FAILURE() << problem;
+    EXPECT_TRUE(document["walls"][0]["screens"][0]["profile"].is_null());
+}
+
 TEST(SetOut, CsvIsRfc4180) {
     const auto job = checked(model_of(recess(taps)));
     const std::string csv = viewer::csv_setout(job, set_out(job.model));

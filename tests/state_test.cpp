@@ -479,6 +479,20 @@ TEST(State, AutosaveAndRecovery) {
     EXPECT_FALSE(std::filesystem::exists(autosave_path(copy.document.file)));
 }
 
+/// What was kept and cannot be read is not taken for nothing: the next autosave would write over it.
+TEST(State, WhatWasLeftBehindAndCannotBeReadIsTold) {
+    Copy copy;
+    std::filesystem::create_directory(autosave_path(copy.document.file));
+    EXPECT_THROW((void)left_behind(copy.document), FileError);
+    EXPECT_THROW(recover(copy.document), FileError);
+    std::filesystem::remove(copy.document.file);
+    EXPECT_TRUE(changed_on_disk(copy.document));
+    std::filesystem::create_directory(copy.document.file);
+    EXPECT_THROW((void)changed_on_disk(copy.document), FileError);
+    EXPECT_THROW((void)save(copy.document), FileError);
+    EXPECT_THROW((void)save(copy.document, true), FileError);
+}
+
 /// Random sequences of commands and undos: every undo gives back the text byte for byte, remarks stay.
 TEST(State, RandomSequencesUndoToTheByte) {
     const unsigned seed = 20261125;

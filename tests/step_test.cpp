@@ -29,6 +29,7 @@
 
 #include "../modeler/exchange/step_text.hpp"
 #include "../modeler/solids/quiet.hpp"
+#include "modeler/clean_text.hpp"
 #include "modeler/exchange.hpp"
 #include "modeler/files.hpp"
 #include "modeler/solids.hpp"
@@ -560,6 +561,11 @@ TEST(StepText, CleansWhatIsNotText) {
     EXPECT_EQ(clean_text("\xF8\xB8"), "\xEF\xBF\xBD\xEF\xBF\xBD");
     EXPECT_EQ(clean_text("\xC0\xAF"), "\xEF\xBF\xBD");
     EXPECT_EQ(clean_text("\xED\xA0\x80"), "\xEF\xBF\xBD");
+    // Controls C0 and C1 (ECMA-48), separators, what turns the writing (Unicode Standard Annex 9), and no character.
+    EXPECT_EQ(clean_text("a\033[31m\x7F\u009B\u0085z"), "a [31m   z");
+    EXPECT_EQ(clean_text("a\u2028\u202E\u2066\u2069\uFFFEz"), "a     z");
+    EXPECT_EQ(clean_text("a\u200F\u200Dz"), "a\u200F\u200Dz");
+    EXPECT_EQ(clean_text(std::string_view("a\0z", 3)), "a z");
 }
 
 // Every layer that parts are made with has a colour of its own, so that no two look the same.

@@ -272,6 +272,41 @@ TEST(View, ColoursAreTheJobs) {
     EXPECT_LT(green, 20000);
 }
 
+/// A picture is written as every other file, and its one line on standard output too.
+TEST(View, APictureGoesThroughALinkAndNotOverADevice) {
+    const VirtualScreen screen(640, 480);
+    const Folder folder;
+    const std::string job = (models / "twin-taps.toml").string();
+    const auto snapshot = [&](const std::string& to, const std::string& where) {
+        return run_program({"sh", "-c",
+                            fmt::format("'{}' view '{}' --snapshot '{}' --size 200x100 {}", STANDPROUD_PROGRAM, job,
+                                        (folder / to).string(), where)},
+                           {"DISPLAY=" + screen.display()});
+    };
+    std::filesystem::create_directory(folder / "real");
+    std::filesystem::create_symlink("real/seen.png", folder / "link.png");
+    std::filesystem::create_symlink("/dev/null", folder / "device.png");
+    ASSERT_EQ(snapshot("link.png", "").status, 0);
+    EXPECT_TRUE(std::filesystem::is_symlink(folder / "link.png"));
+    EXPECT_EQ(read_picture(folder / "real/seen.png").width, 200);
+    const Outcome device = snapshot("device.png", "");
+    EXPECT_EQ(device.status, 2);
+    EXPECT_NE(device.output.find("device.png: it is a device, not a file"), std::string::npos) << device.output;
+    const Outcome full = snapshot("full.png", ">/dev/full");
+    EXPECT_EQ(full.status, 2);
+    EXPECT_NE(full.output.find("cannot write standard output"), std::string::npos) << full.output;
+    // In the window: a job, or changes kept beside it, that cannot be read.
+    write_whole(folder / "job.toml", read_whole(job));
+    std::filesystem::create_directory(folder / ".job.toml.unsaved");
+    for (const char* file : {"gone.toml", "job.toml"}) {
+        const Outcome opened =
+            run_program({STANDPROUD_PROGRAM, "view", (folder / file).string()},
+                        {"DISPLAY=" + screen.display(), "XDG_CONFIG_HOME=" + folder.path().string()});
+        EXPECT_EQ(opened.status, 2) << opened.output;
+        EXPECT_NE(opened.output.find("cannot read " + folder.path().string()), std::string::npos) << opened.output;
+    }
+}
+
 /// Command lines: what comes back, and the sentence.
 TEST(View, RefusalsAreOneSentence) {
     const std::string job = (models / "twin-taps.toml").string();

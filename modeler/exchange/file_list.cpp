@@ -2,10 +2,11 @@
 
 #include <fmt/format.h>
 
-#include <cstdint>
 #include <map>
 #include <optional>
 #include <sstream>
+
+#include "modeler/hash.hpp"
 
 namespace standproud {
 
@@ -18,12 +19,8 @@ constexpr const char* heading =
     "and\n"
     "# that are as they were.\n";
 
-/// "SIZE HASH" of some bytes. FNV-1a of 64 bits: notices changes, does not withstand forgery.
-std::string mark_of(std::string_view bytes) {
-    std::uint64_t hash = 14695981039346656037ULL;
-    for (const char c : bytes) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211ULL;
-    return fmt::format("{} {:016x}", bytes.size(), hash);
-}
+/// "SIZE HASH" of some bytes.
+std::string mark_of(std::string_view bytes) { return fmt::format("{} {:016x}", bytes.size(), hash_of(bytes)); }
 
 /// Below the folder whatever a list says: nobody's list makes us touch anything else.
 bool below(const fs::path& path) {
@@ -38,8 +35,7 @@ using Listed = std::map<fs::path, std::string>;  // marks by path
 
 Listed read_list(const fs::path& path) {
     Listed listed;
-    std::error_code error;
-    if (!fs::is_regular_file(fs::symlink_status(path, error))) return listed;
+    if (!is_there(path)) return listed;
     std::istringstream lines(read_whole(path));
     for (std::string line; std::getline(lines, line);) {
         const std::size_t size = line.find(' ');

@@ -32,6 +32,7 @@
 
 #include "exchange/step_order.hpp"
 #include "exchange/step_text.hpp"
+#include "modeler/clean_text.hpp"
 #include "modeler/exchange.hpp"
 #include "modeler/files.hpp"
 #include "modeler/kernel_clearance.hpp"

@@ -4,45 +4,11 @@
 
 #include <iterator>
 
+#include "modeler/clean_text.hpp"
+
 namespace standproud {
 
 namespace {
-
-constexpr char32_t wrong = 0xFFFD;
-
-bool is_tail(char c) { return (static_cast<unsigned char>(c) & 0xC0) == 0x80; }
-
-/// Takes one character off the front of `text`; a byte that starts none, or an overlong or surrogate code, is `wrong`.
-char32_t take_character(std::string_view& text) {
-    const auto first = static_cast<unsigned char>(text.front());
-    const std::size_t tails = first < 0x80 ? 0 : first >> 5 == 6 ? 1 : first >> 4 == 14 ? 2 : first >> 3 == 30 ? 3 : 4;
-    char32_t code = tails == 0 ? first : first & (0x3Fu >> tails);
-    std::size_t seen = 0;
-    while (tails < 4 && seen < tails && seen + 1 < text.size() && is_tail(text[seen + 1])) {
-        code = (code << 6) | (static_cast<unsigned char>(text[++seen]) & 0x3Fu);
-    }
-    text.remove_prefix(1 + seen);
-    constexpr char32_t least[] = {0, 0x80, 0x800, 0x10000};
-    const bool good =
-        tails < 4 && seen == tails && code >= least[tails] && code <= 0x10FFFF && !(code >= 0xD800 && code <= 0xDFFF);
-    return good ? code : wrong;
-}
-
-void append_utf8(std::string& out, char32_t code) {
-    const auto tail = [&](int shift) { out += static_cast<char>(0x80 | ((code >> shift) & 0x3F)); };
-    if (code < 0x80) {
-        out += static_cast<char>(code);
-    } else if (code < 0x800) {
-        out += static_cast<char>(0xC0 | (code >> 6));
-        tail(0);
-    } else if (code < 0x10000) {
-        out += static_cast<char>(0xE0 | (code >> 12));
-        tail(6), tail(0);
-    } else {
-        out += static_cast<char>(0xF0 | (code >> 18));
-        tail(12), tail(6), tail(0);
-    }
-}
 
 /// The characters of one string, without its quotes, in the alphabet of ISO 10303-21.
 std::string encoded(std::string_view raw) {
@@ -85,16 +51,6 @@ std::string take_string(std::string_view& rest) {
 }
 
 }  // namespace
-
-std::string clean_text(std::string_view text) {
-    std::string out;
-    while (!text.empty()) {
-        const char32_t code = take_character(text);
-        const bool control = code < 0x20 || (code >= 0x7F && code < 0xA0);
-        append_utf8(out, control ? U' ' : code);
-    }
-    return out;
-}
 
 std::string with_encoded_strings(std::string_view step_file) {
     std::string out;

@@ -6,9 +6,6 @@
 
 namespace standproud {
 
-/// `text` as valid UTF-8 on one line: control characters become spaces, wrong bytes U+FFFD.
-std::string clean_text(std::string_view text);
-
 /// A whole STEP file whose strings hold raw UTF-8, with those characters in the notation of ISO 10303-21,
 /// 6.4.3.3: \X2\....\X0\ for four hex digits each, \X4\........\X0\ beyond U+FFFF. Line breaks that the kernel put
 /// inside strings are taken out, as they may stand in the middle of a character.

@@ -50,6 +50,12 @@ Screen read_screen(Table& table) {
     screen.swing_left = table.maybe_number("swing_left", {0, 90, "degrees"}).value_or(0);
     screen.swing_right = table.maybe_number("swing_right", {0, 90, "degrees"}).value_or(0);
     if (screen.top <= screen.bottom) table.fault("top", "a screen's top is not above its bottom", "more than bottom");
+    if (screen.profile && *screen.profile < screen.thickness)
+        table.fault("profile", "what holds a screen is narrower than its glass", "its thickness or more");
+    for (const double height : screen.fixings) {
+        if (height >= screen.bottom && height <= screen.top) continue;
+        table.fault("fixings", fmt::format("the fixing at {:g} is not on the glass", height), "from bottom to top");
+    }
     table.finish();
     return screen;
 }

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <tuple>
 
+#include "modeler/clean_text.hpp"
+
 namespace standproud {
 
 std::string to_string(const Source& source) {
@@ -20,7 +22,7 @@ std::string to_string(const Fault& fault) {
     if (!fault.found.empty()) detail += fmt::format("{}found {}", detail.empty() ? "" : "; ", fault.found);
     if (!fault.allowed.empty()) detail += fmt::format("{}allowed: {}", detail.empty() ? "" : "; ", fault.allowed);
     if (!detail.empty()) text += fmt::format(" ({})", detail);
-    return text;
+    return clean_text(text);
 }
 
 void sort_faults(Faults& faults) {

@@ -7,6 +7,8 @@
 #include <cstdlib>
 #include <sstream>
 
+#include "modeler/clean_text.hpp"
+
 namespace standproud {
 
 namespace {
@@ -106,7 +108,7 @@ void Table::fault(const char* key, const std::string& says, const std::string& a
 std::optional<std::string> Table::maybe_text(const char* key) {
     const toml::node* node = find(key);
     if (!node) return std::nullopt;
-    if (const auto value = node->value_exact<std::string>()) return value;
+    if (const auto value = node->value_exact<std::string>()) return clean_text(*value);
     wrong(key, *node, fmt::format("{} is not text", full(key)), "text in double quotes");
     return std::nullopt;
 }
@@ -324,7 +326,7 @@ std::vector<std::string> Table::names(const char* key) {
     std::vector<std::string> names;
     for (auto& [name, source] : texts(key)) {
         if (std::find(names.begin(), names.end(), name) == names.end()) {
-            names.push_back(name);
+            names.push_back(clean_text(name));
         } else {
             fault_at(source, full(key), fmt::format("\"{}\"", name), fmt::format("{} names it twice", full(key)),
                      "each once");

@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "modeler/screens.hpp"
 #include "parts/make.hpp"
 
 namespace standproud {
@@ -16,7 +17,7 @@ struct Hinge {
 std::optional<Hinge> hinge_of(const Model& model, const Screen& screen) {
     const std::size_t w = wall_index(model.job, screen.wall);
     const double v = (screen.bottom + screen.top) / 2;
-    const auto u = along_wall(model.job, model.room, w, screen.across, v);
+    const auto u = screen_place(model, screen);
     if (!u) return std::nullopt;
     const Frame& wall = model.room.walls[w];
     const double face = drawn_face(model.room, w, *u, v) + build_up(model.job, model.room, w, *u, v);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "modeler/screens.hpp"
 #include "parts/make.hpp"
 
 namespace standproud {
@@ -103,15 +104,38 @@ std::vector<SetOutOpening> openings_of(const Wall& wall) {
     return openings;
 }
 
+std::vector<SetOutScreen> screens_on(const Model& model, std::size_t wall) {
+    std::vector<SetOutScreen> screens;
+    for (const auto& s : model.job.screens) {
+        const auto u = screen_place(model, s);
+        if (s.wall != model.job.walls[wall].id || !u) continue;
+        const double v = (s.bottom + s.top) / 2;
+        SetOutScreen made{s.id, s.name, 0, 0, {}, {}, s.bottom, s.top, s.thickness, s.profile, s.fixings};
+        made.left_bare = *u - bare_corner(model.job, model.room, wall, Side::left, v);
+        made.right_bare = bare_corner(model.job, model.room, wall, Side::right, v) - *u;
+        if (const auto left = finished_corner(model.job, model.room, wall, Side::left, v))
+            made.left_finished = *u - *left;
+        if (const auto right = finished_corner(model.job, model.room, wall, Side::right, v))
+            made.right_finished = *right - *u;
+        screens.push_back(std::move(made));
+    }
+    std::stable_sort(screens.begin(), screens.end(),
+                     [](const auto& a, const auto& b) { return a.left_bare < b.left_bare; });
+    return screens;
+}
+
 /// Whether an opening takes some of a piece of wall away.
 bool cut_by(const WallOpening& o, double left, double right, double bottom, double top) {
     return o.left < right && o.right > left && o.bottom < top && o.top > bottom;
 }
 
+/// How far the face of timber may be from that of what it holds, mm: chosen by this program.
+constexpr double same_face = 1;
+
 /// Whether timber of the job with its face at n covers the whole need. Openings cut it.
 bool covered(const Wall& wall, const NogginNeed& need) {
     if (!need.in_opening.empty()) return false;
-    const auto at_face = [&](double set_back) { return std::abs(-set_back - need.face) <= 1; };
+    const auto at_face = [&](double set_back) { return std::abs(-set_back - need.face) <= same_face; };
     for (const auto& noggin : wall.noggins) {
         if (at_face(noggin.set_back) && noggin.left <= need.left && noggin.right >= need.right &&
             noggin.height - noggin.size / 2 <= need.bottom && noggin.height + noggin.size / 2 >= need.top) {
@@ -200,6 +224,25 @@ void add_body(const Model& model, const SetOutMark& mark, std::vector<NogginNeed
     finish(model.job.walls[placed.wall], need, needs);
 }
 
+/// Behind each clamp of a screen, or its channel: level with the bare face.
+void add_screen(const Model& model, const Screen& screen, std::vector<NogginNeed>& needs) {
+    for (const auto& hold : holds_of(model, screen)) {
+        const Wall& wall = model.job.walls[hold.wall];
+        const double half = half_width(screen);
+        const double up = hold.clamp ? half : 0;
+        NogginNeed need;
+        need.fitting = screen.id;
+        need.purpose = "screen";
+        need.left = hold.u - half;
+        need.right = hold.u + half;
+        need.bottom = hold.bottom - up;
+        need.top = hold.top + up;
+        finish(wall, need, needs);
+        const auto beyond = timber_beyond(wall, hold, same_face);
+        needs.back().there = beyond && *beyond >= half - same_length;  // several may hold a channel
+    }
+}
+
 }  // namespace
 
 std::vector<WallSetOut> set_out(const Model& model) {
@@ -213,6 +256,7 @@ std::vector<WallSetOut> set_out(const Model& model) {
         std::stable_sort(wall.marks.begin(), wall.marks.end(),
                          [](const auto& a, const auto& b) { return a.left_bare < b.left_bare; });
         wall.openings = openings_of(model.job.walls[w]);
+        wall.screens = screens_on(model, w);
         wall.pairs = pairs_among(model, wall.marks);
         if (!model.job.walls[w].masonry) {
             for (const auto& mark : wall.marks) {
@@ -222,8 +266,11 @@ std::vector<WallSetOut> set_out(const Model& model) {
                     add_body(model, mark, wall.noggins);
                 }
             }
+            for (const auto& screen : model.job.screens) {
+                if (screen.wall == model.job.walls[w].id) add_screen(model, screen, wall.noggins);
+            }
         }
-        if (!wall.marks.empty() || !wall.openings.empty()) walls.push_back(std::move(wall));
+        if (!wall.marks.empty() || !wall.screens.empty() || !wall.openings.empty()) walls.push_back(std::move(wall));
     }
     return walls;
 }

@@ -43,7 +43,7 @@ void pause(double seconds) { std::this_thread::sleep_for(std::chrono::duration<d
 
 }  // namespace
 
-VirtualScreen::VirtualScreen(int width, int height) {
+VirtualScreen::VirtualScreen(int width, int height, const std::vector<std::string>& more) {
     int ends[2];
     if (::pipe(ends) != 0) throw std::runtime_error("no pipe");
     process_ = ::fork();
@@ -51,9 +51,11 @@ VirtualScreen::VirtualScreen(int width, int height) {
         ::close(ends[0]);
         const int quiet = ::open("/dev/null", O_WRONLY);
         ::dup2(quiet, STDERR_FILENO);
-        become({"Xvfb", "-displayfd", std::to_string(ends[1]), "-screen", "0", fmt::format("{}x{}x24", width, height),
-                "-nolisten", "tcp"},
-               {});
+        std::vector<std::string> words{"Xvfb",      "-displayfd", std::to_string(ends[1]),
+                                       "-screen",   "0",          fmt::format("{}x{}x24", width, height),
+                                       "-nolisten", "tcp"};
+        words.insert(words.end(), more.begin(), more.end());
+        become(words, {});
     }
     ::close(ends[1]);
     std::string number;
@@ -92,13 +94,17 @@ Outcome run_program(const std::vector<std::string>& words, const std::vector<std
 }
 
 DrivenWindow::DrivenWindow(const VirtualScreen& screen, const std::filesystem::path& job,
-                           const std::filesystem::path& folder)
+                           const std::filesystem::path& folder, const std::string& size,
+                           const std::vector<std::string>& more)
     : display_(screen.display()), places_(folder / "places") {
     std::filesystem::remove(places_);
     process_ = ::fork();
     if (process_ == 0) {
-        become({STANDPROUD_PROGRAM, "view", job.string(), "--size", "1280x800", "--places", places_.string()},
-               {"DISPLAY=" + display_, "XDG_CONFIG_HOME=" + (folder / "config").string()});
+        std::vector<std::string> words{STANDPROUD_PROGRAM, "view", job.string(), "--places", places_.string()};
+        if (!size.empty()) words.insert(words.end(), {"--size", size});
+        words.insert(words.end(), more.begin(), more.end());
+        become(words,
+               {"DISPLAY=" + display_, "HOME=" + folder.string(), "XDG_CONFIG_HOME=" + (folder / "config").string()});
     }
     wait_until("the first picture", [this] { return look().frame > 0; });
 }
@@ -244,6 +250,17 @@ void DrivenWindow::drag_from(const std::string& place, int by_x, int by_y) {
     for (const double share : {0.25, 0.5, 0.75, 1.0}) move(share);
     tool({"mouseup", "1"});
     settle();
+}
+
+void DrivenWindow::resize(int width, int height) {
+    tool({"search", "--name", "standproud", "windowsize", std::to_string(width), std::to_string(height)});
+    settle();
+}
+
+std::array<double, 4> DrivenWindow::box(const std::string& place) {
+    wait_for(place);
+    settle();
+    return look().places.at(place);
 }
 
 void DrivenWindow::wait_for(const std::string& place) {

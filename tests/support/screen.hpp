@@ -13,7 +13,7 @@ namespace standproud::testing {
 /// An X server of its own, without a monitor. Ends with the object.
 class VirtualScreen {
   public:
-    VirtualScreen(int width, int height);
+    VirtualScreen(int width, int height, const std::vector<std::string>& more = {});
     ~VirtualScreen();
     VirtualScreen(const VirtualScreen&) = delete;
     VirtualScreen& operator=(const VirtualScreen&) = delete;
@@ -36,7 +36,9 @@ Outcome run_program(const std::vector<std::string>& words, const std::vector<std
 /// `standproud view` on a screen. Every wait has an end, after which it throws with what was on screen.
 class DrivenWindow {
   public:
-    DrivenWindow(const VirtualScreen& screen, const std::filesystem::path& job, const std::filesystem::path& folder);
+    /// `more` words for the command line. Settings and the home folder are in `folder`.
+    DrivenWindow(const VirtualScreen& screen, const std::filesystem::path& job, const std::filesystem::path& folder,
+                 const std::string& size = "1280x800", const std::vector<std::string>& more = {});
     ~DrivenWindow();
     DrivenWindow(const DrivenWindow&) = delete;
     DrivenWindow& operator=(const DrivenWindow&) = delete;
@@ -46,6 +48,9 @@ class DrivenWindow {
     void type(const std::string& text);
     void drag_in_view(double from_x, double from_y, double to_x, double to_y);  ///< shares of the view, 0 to 1
     void drag_from(const std::string& place, int by_x, int by_y);               ///< pixels
+    void resize(int width, int height);
+    /// Left, top, right, bottom, once it is there and everything rests.
+    [[nodiscard]] std::array<double, 4> box(const std::string& place);
     void wait_for(const std::string& place);
     void wait_idle() { settle(); }
     void wait_message(const std::string& part);

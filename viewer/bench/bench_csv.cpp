@@ -3,17 +3,11 @@
 #include <optional>
 
 #include "bench/words.hpp"
+#include "terminal/csv.hpp"
 
 namespace standproud::viewer {
 
 namespace {
-
-std::string cell(const std::string& text) {
-    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-    std::string quoted = "\"";
-    for (const char c : text) quoted += c == '"' ? "\"\"" : std::string(1, c);
-    return quoted + "\"";
-}
 
 /// One line; what is not said is left empty.
 struct Line {
@@ -37,10 +31,10 @@ std::string text_of(const Line& line) {
     const auto figure = [](const std::optional<double>& value) {
         return value ? fmt::format("{:.2f}", *value + 0.0) : "";
     };
-    return fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{}\r\n", cell(line.file), cell(line.of), cell(line.what),
-                       cell(line.name), line.step ? std::to_string(*line.step) : "", cell(line.tool), line.up,
-                       line.mirrored, figure(line.x), figure(line.y), figure(line.width), figure(line.height),
-                       figure(line.size), cell(line.says));
+    return fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{}\r\n", csv_cell(line.file), csv_cell(line.of),
+                       csv_cell(line.what), csv_cell(line.name), line.step ? std::to_string(*line.step) : "",
+                       csv_cell(line.tool), line.up, line.mirrored, figure(line.x), figure(line.y), figure(line.width),
+                       figure(line.height), figure(line.size), csv_cell(line.says));
 }
 
 /// An opening's width and height, or its diameter.

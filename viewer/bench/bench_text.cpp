@@ -305,7 +305,8 @@ std::string bill_text(const Bench& bench, bool colour) {
     text += fmt::format("  total of what has a price: {:.2f}\n", total);
     const int unpriced = static_cast<int>(bench.bill.size()) - priced;
     if (unpriced > 0)
-        text += loud(fmt::format("{} of {} lines have no price and are not in it", unpriced, bench.bill.size()));
+        text += loud(fmt::format("{} of {} {} not in it", unpriced, rules::counted(bench.bill.size(), "line"),
+                                 unpriced == 1 ? "has no price and is" : "have no price and are"));
     return text + item("Prices as the files give them, of any one currency, without labour.");
 }
 

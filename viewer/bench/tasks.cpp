@@ -8,6 +8,7 @@
 
 #include "bench/words.hpp"
 #include "bench/work_out.hpp"
+#include "modeler/hash.hpp"
 
 namespace standproud::viewer {
 
@@ -268,14 +269,26 @@ void plan_work(const std::vector<CheckedJob>& jobs, Bench& bench) {
     bench.shared = sequence::share_crews(bench.tasks, bench.crews, {}, start);
 }
 
+namespace {
+
+/// Files of one name lie in many folders, so a job is known by where it lies too. That is nobody's business who gets
+/// the calendar, and only its hash is told.
+std::string calendar_id(const Bench& bench) {
+    std::string jobs;
+    for (const auto& job : bench.jobs) {
+        std::error_code error;
+        const auto path = std::filesystem::weakly_canonical(std::filesystem::absolute(job.file), error);
+        jobs += job.name + '\0' + (error ? job.file : path.string()) + '\0';
+    }
+    return fmt::format("{:016x}@standproud", hash_of(jobs));
+}
+
+}  // namespace
+
 std::string calendar_bench(const Bench& bench, std::chrono::sys_seconds made_at) {
     std::string name;
-    std::string uid = "standproud-bench";
-    for (const auto& job : bench.jobs) {
-        name += (name.empty() ? "" : ", ") + job.name;
-        uid += "-" + std::filesystem::path(job.file).stem().string();
-    }
-    return sequence::icalendar_text(bench.tasks, bench.shared.calendar, {name, uid, made_at});
+    for (const auto& job : bench.jobs) name += (name.empty() ? "" : ", ") + job.name;
+    return sequence::icalendar_text(bench.tasks, bench.shared.calendar, {name, calendar_id(bench), made_at});
 }
 
 }  // namespace standproud::viewer

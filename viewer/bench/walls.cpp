@@ -7,6 +7,7 @@
 #include "bench/work_out.hpp"
 #include "modeler/gaps.hpp"
 #include "modeler/openings.hpp"
+#include "modeler/screens.hpp"
 #include "rules/words.hpp"
 
 namespace standproud::viewer {
@@ -37,6 +38,27 @@ std::vector<BenchFitting> fittings_on(const Model& model, std::size_t wall, cons
         fittings.push_back(std::move(made));
     }
     return fittings;
+}
+
+std::vector<BenchScreen> screens_on(const Model& model, std::size_t wall, const Frame& place) {
+    std::vector<BenchScreen> screens;
+    for (const auto& screen : model.job.screens) {
+        const auto holds = holds_of(model, screen);
+        if (holds.empty() || holds.front().wall != wall) continue;
+        const auto on = [&](double v) { return on_plane(model.room.walls[wall], place, {holds.front().u, v}); };
+        BenchScreen made{screen.id, on(screen.bottom), on(screen.top), {}, {}};
+        for (const auto& hold : holds) {
+            const Vec2 bottom = on(hold.bottom);
+            const Vec2 top = on(hold.top);
+            if (hold.clamp) made.clamps.push_back(bottom);
+            if (!screen.profile) continue;
+            const double width = *screen.profile;
+            made.holders.push_back(
+                RoundedRect::rect(0.5 * (bottom + top), width, hold.clamp ? width : top.y - bottom.y));
+        }
+        screens.push_back(std::move(made));
+    }
+    return screens;
 }
 
 std::vector<BenchStay> stays_at(const Model& model, std::size_t wall, const Frame& place) {
@@ -142,6 +164,7 @@ std::vector<BenchWall> walls_of(const CheckedJob& job, std::size_t index, std::s
         made.lined = lined_as(model, w);
         measure(model, w, made);
         made.fittings = fittings_on(model, w, place);
+        made.screens = screens_on(model, w, place);
         made.stays = stays_at(model, w, place);
         for (const auto& opening : model.job.walls[w].openings) {
             made.openings.push_back({opening.id, opening_on(model.room.walls[w], place, opening, 0, 0)});

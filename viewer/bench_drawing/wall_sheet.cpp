@@ -106,6 +106,7 @@ class Elevation {
         for (const std::size_t i : wall_.panels) draw_one(bench_.panels[i]);
         for (const auto& opening : wall_.openings) draw_opening(opening);
         for (const auto& fitting : wall_.fittings) draw_fitting(fitting);
+        for (const auto& screen : wall_.screens) draw_screen(screen);
         for (const auto& stay : wall_.stays) draw_open(sheet_, on_.at(stay.line), 0.7);
         std::size_t missed = figures();
         missed += names();
@@ -147,6 +148,11 @@ class Elevation {
         sheet_.line({c.x, c.y - 1.5}, {c.x, c.y + 1.5}, thin);
     }
 
+    void draw_screen(const BenchScreen& screen) {
+        for (const auto& holder : screen.holders) sheet_.outline(on_.at(rounded_points(holder)), thin);
+        sheet_.line(on_.at(screen.bottom), on_.at(screen.top), heavy);
+    }
+
     void across(std::vector<MarginFigure>& figures, double x, const std::string& of, int rank, double from) {
         add_figure(figures, x, on_.at({x, 0}).x, from, of, rank);
         const double y = on_.at({0, 0}).y;
@@ -183,6 +189,12 @@ class Elevation {
             across(below, fitting.at.x, fitting.name, 2, foot);
             up(left, fitting.at.y, fitting.name, 2);
         }
+        for (const auto& screen : wall_.screens) {
+            across(below, screen.bottom.x, screen.name, 2, foot);
+            up(left, screen.bottom.y, screen.name, 2);
+            up(left, screen.top.y, screen.name, 2);
+            for (const Vec2 clamp : screen.clamps) up(left, clamp.y, screen.name + " clamp", 2);
+        }
         const Rect& pane = layout_.pane;
         std::size_t missed =
             draw_margin(sheet_, below, {pane.x + 1, foot + 1.5, pane.width - 2, below_height - 2.5}, Margin::below);
@@ -217,6 +229,8 @@ class Elevation {
             missed += draw_name(sheet_, opening.name, on_.at(opening.shape.centre), room, plain) ? 0 : 1;
         for (const auto& fitting : wall_.fittings)
             missed += draw_name(sheet_, fitting.name, on_.at(fitting.at), room, plain) ? 0 : 1;
+        for (const auto& screen : wall_.screens)
+            missed += draw_name(sheet_, screen.name, on_.at(0.5 * (screen.bottom + screen.top)), room, plain) ? 0 : 1;
         room.most = 25;
         for (const auto& joint : bench_.joints) {
             if (!lies_on(joint, wall_)) continue;
@@ -339,7 +353,8 @@ void say_key(Flow& flow, const BenchWall& wall, bool in_short) {
     flow.say("Across: from the left bare corner at datum level. Up: from the datum, " + datum +
              ". Figures above: upper ends. " +
              (in_short ? ""
-                       : "Grey: panels. White in them: holes and cut-outs, thin around them: flanges. Outermost: the "
+                       : "Grey: panels. White in them: holes and cut-outs, thin around them: flanges. Heavy upright: "
+                         "glass, in what holds it. Outermost: the "
                          "bare wall; where a neighbour was lined first, its face covers what lies beyond the gap.") +
              stays_words(wall));
 }

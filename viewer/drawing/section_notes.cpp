@@ -6,6 +6,8 @@
 
 #include "drawing/section_panes.hpp"
 #include "drawing/title_block.hpp"
+#include "modeler/clean_text.hpp"
+#include "rules/words.hpp"
 
 namespace standproud::viewer {
 
@@ -29,7 +31,7 @@ struct FindingText {
 
 FindingText words_of(const Finding& finding) {
     FindingText text;
-    text.says = one_line(fmt::format("{} {}", verdict_word(finding.verdict), finding.rule));
+    text.says = clean_text(fmt::format("{} {}", verdict_word(finding.verdict), finding.rule));
     text.bold_bytes = text.says.size();
     text.says += ": " + finding.says;
     const char* lead = " Missing: ";
@@ -136,8 +138,8 @@ std::vector<Row> rows_of(const Finding& finding) {
         value += term.value;
         tolerance = tolerance && term.tolerance ? std::optional(*tolerance + std::abs(*term.tolerance)) : std::nullopt;
     }
-    rows.push_back({fmt::format("and {} more terms together", finding.terms.size() - count), tolerance_words(tolerance),
-                    signed_number(value)});
+    rows.push_back({fmt::format("and {} together", rules::counted(finding.terms.size() - count, "more term")),
+                    tolerance_words(tolerance), signed_number(value)});
     return rows;
 }
 

@@ -8,6 +8,7 @@
 
 #include "drawing/setout_panes.hpp"
 #include "drawing/title_block.hpp"
+#include "rules/words.hpp"
 
 namespace standproud::viewer {
 
@@ -98,6 +99,27 @@ void draw_rim(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
     sheet.line({on.x(left), on.y(tray->rim)}, {on.x(right), on.y(tray->rim)}, medium);
 }
 
+/// The glass edge on, and what holds it.
+void draw_screens(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
+    for (const auto& screen : job.set_out.screens) {
+        const double x = on.x(screen.left_bare);
+        const auto y = [&](double v) { return std::clamp(on.y(v), on.paper.y, on.paper.bottom()); };
+        if (screen.profile) {
+            const double half = *screen.profile / 2;
+            const auto hold = [&](double bottom, double top) {
+                sheet.outline({{x - half / on.scale, y(bottom)},
+                               {x + half / on.scale, y(bottom)},
+                               {x + half / on.scale, y(top)},
+                               {x - half / on.scale, y(top)}},
+                              thin);
+            };
+            if (screen.fixings.empty()) hold(screen.bottom, screen.top);
+            for (const double height : screen.fixings) hold(height - half, height + half);
+        }
+        sheet.line({x, y(screen.bottom)}, {x, y(screen.top)}, heavy);
+    }
+}
+
 /// Where timber is still to be fixed.
 void draw_wanted(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
     constexpr double around = 1.2;  // mm on paper
@@ -168,6 +190,7 @@ void draw_wall(Sheet& sheet, const SetOutJob& job, const Elevation& on) {
     draw_finished_corner(sheet, job, on, Side::left);
     draw_finished_corner(sheet, job, on, Side::right);
     draw_wanted(sheet, job, on);
+    draw_screens(sheet, job, on);
     sheet.frame(on.paper, heavy);
     sheet.line({on.paper.x - 4, on.y(0)}, {on.paper.right() + 4, on.y(0)}, medium, Dash::datum);
 }
@@ -237,7 +260,8 @@ void draw_pane(Sheet& sheet, const SetOutJob& job, const Layout& layout) {
     const std::size_t names =
         draw_crosses(sheet, job, on, {on.paper.x, on.paper.y, pane.right() - on.paper.x - 1, on.paper.height});
     std::string heading = fmt::format("Bare wall seen from inside, 1:{:g}", on.scale);
-    if (figures + names > 0) heading += fmt::format(" (and {} more figures: see the text report)", figures + names);
+    if (figures + names > 0)
+        heading += fmt::format(" (and {}: see the text report)", rules::counted(figures + names, "more figure"));
     sheet.text(heading, {pane.x + 2, pane.y + 1, pane.width - 4, heading_height - 1.5},
                {.size = 3.4, .least = 2.2, .bold = true, .stand = Stand::middle});
     draw_scale_bar(sheet, on.scale, {pane.x + 2, pane.bottom() - bar_height + 0.5, pane.width - 5, bar_height - 1});

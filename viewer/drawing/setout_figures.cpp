@@ -76,6 +76,7 @@ std::vector<Figure> across_figures(const Sheet& sheet, const SetOutJob& job, dou
     for (const auto& pair : job.set_out.pairs) {
         figures.push_back({pair.left_bare, "centre line", 2});
     }
+    for (const auto& screen : job.set_out.screens) figures.push_back({screen.left_bare, screen.screen, 1});
     for (const auto& opening : job.set_out.openings) {
         figures.push_back({opening.left_bare, opening.opening + " left", 2});
         figures.push_back({opening.left_bare + opening.width, opening.opening + " right", 2});
@@ -93,6 +94,11 @@ std::vector<Figure> across_figures(const Sheet& sheet, const SetOutJob& job, dou
 std::vector<Figure> height_figures(const Sheet& sheet, const SetOutJob& job, double length) {
     std::vector<Figure> figures{{0, "datum", 0}};
     for (const auto& mark : job.set_out.marks) figures.push_back({mark.height, mark.fitting, 1});
+    for (const auto& screen : job.set_out.screens) {
+        for (const double height : screen.fixings) figures.push_back({height, screen.screen + " clamp", 1});
+        figures.push_back({screen.bottom, screen.screen + " bottom", 2});
+        if (screen.top <= job.wall().height) figures.push_back({screen.top, screen.screen + " top", 2});
+    }
     const bool only_one = job.set_out.openings.size() == 1;
     for (const auto& opening : job.set_out.openings) {
         const std::string of = only_one ? "" : opening.opening + " ";
@@ -269,12 +275,19 @@ std::size_t draw_crosses(Sheet& sheet, const SetOutJob& job, const Elevation& on
         sheet.line({spot.x, spot.y - arm}, {spot.x, spot.y + arm}, heavy);
         spots.push_back(spot);
     }
+    std::vector<std::string> named;
+    for (const auto& mark : job.set_out.marks) named.push_back(mark.fitting);
+    for (const auto& screen : job.set_out.screens) {
+        const double middle = std::clamp((screen.bottom + screen.top) / 2, 0.0, job.wall().height);
+        spots.push_back({on.x(screen.left_bare), on.y(middle)});
+        named.push_back(screen.screen);
+    }
     const NameFinder finder(sheet, room, spots);
     const LetterStyle style{.size = 3.4, .least = 2.2, .bold = true, .stand = Stand::middle};
     const double widest = std::min(45.0, room.width - 2);
     std::size_t unnamed = 0;
     for (std::size_t i = 0; i < spots.size(); ++i) {
-        const std::string& name = job.set_out.marks[i].fitting;
+        const std::string& name = named[i];
         const Vec2 size = sheet.measure(name, 1000, style);
         const auto box = finder.place(spots[i], {std::min(size.x + 0.8, widest), size.y + 0.1});
         if (!box) {

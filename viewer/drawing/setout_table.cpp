@@ -7,6 +7,7 @@
 
 #include "drawing/section_panes.hpp"
 #include "drawing/setout_panes.hpp"
+#include "modeler/clean_text.hpp"
 #include "rules/words.hpp"
 
 namespace standproud::viewer {
@@ -91,6 +92,14 @@ std::string worst_word(const std::vector<Finding>& findings, const std::string& 
     return worst == nullptr ? "not judged" : verdict_word(worst->verdict);
 }
 
+std::string screen_held(const SetOutScreen& screen) {
+    const bool channel = screen.fixings.empty();
+    std::string words = fmt::format("{} {}", channel ? "channel" : "clamps",
+                                    screen.profile ? tape(*screen.profile) + " wide" : "of unknown width");
+    for (std::size_t i = 0; i < screen.fixings.size(); ++i) words += (i > 0 ? ", " : ", at ") + tape(screen.fixings[i]);
+    return words;
+}
+
 std::vector<Row> rows_of(const SetOutJob& job) {
     std::vector<Row> rows;
     for (const auto& mark : job.set_out.marks) {
@@ -101,6 +110,16 @@ std::vector<Row> rows_of(const SetOutJob& job) {
                           {tape(mark.height), mark.above_floor ? fmt::format("({})", tape(*mark.above_floor)) : ""},
                           depth_cell(mark.seat),
                           works_cell(job.findings, mark.fitting, job.wall().masonry.has_value())}},
+                        true});
+    }
+    for (const auto& screen : job.set_out.screens) {
+        rows.push_back({{{{screen.screen, screen.name == screen.screen ? "" : screen.name},
+                          {to_string(Trade::installer), worst_word(job.findings, screen.screen)},
+                          bare_and_finished(screen.left_bare, screen.left_finished),
+                          bare_and_finished(screen.right_bare, screen.right_finished),
+                          {tape(screen.bottom), fmt::format("to {}", tape(screen.top))},
+                          {"", "on the panel"},
+                          {"", screen_held(screen)}}},
                         true});
     }
     for (const auto& pair : job.set_out.pairs) {
@@ -256,7 +275,7 @@ double draw_timber_table(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
                    title, bold);
         return title.bottom() + 0.5;
     }
-    sheet.text("Noggins: timber to hold the fittings (dashed on the drawing where still to fix)", title, bold);
+    sheet.text("Noggins: timber to hold them (dashed on the drawing where still to fix)", title, bold);
     put_timber(sheet, {"for", "across, from left bare", "centre height", "timber's face", "between studs at", "state"},
                pane, pane.y + 5, timber_head - 5, true);
     double room = pane.height - timber_head;
@@ -293,7 +312,9 @@ std::vector<Note> notes_of(const SetOutJob& job) {
     std::vector<const Finding*> open;
     for (const auto& finding : job.findings) {
         const bool here = std::any_of(job.set_out.marks.begin(), job.set_out.marks.end(),
-                                      [&](const auto& mark) { return mark.fitting == finding.subject; });
+                                      [&](const auto& mark) { return mark.fitting == finding.subject; }) ||
+                          std::any_of(job.set_out.screens.begin(), job.set_out.screens.end(),
+                                      [&](const auto& screen) { return screen.screen == finding.subject; });
         if (here && finding.verdict != rules::Verdict::clear) open.push_back(&finding);
     }
     std::stable_sort(open.begin(), open.end(),
@@ -301,7 +322,7 @@ std::vector<Note> notes_of(const SetOutJob& job) {
     std::vector<Note> notes;
     for (const auto* finding : open) {
         Note note;
-        note.says = one_line(fmt::format("{} {}", finding->subject, verdict_word(finding->verdict)));
+        note.says = clean_text(fmt::format("{} {}", finding->subject, verdict_word(finding->verdict)));
         note.bold_bytes = note.says.size();
         note.says += ": " + (finding->action.empty() ? finding->says : finding->action);
         notes.push_back(std::move(note));
@@ -328,10 +349,10 @@ void draw_notes(Sheet& sheet, const SetOutJob& job, const Rect& pane) {
     if (shown == 0) {
         // No room for even one: say that there are some.
         if (notes.empty() || pane.height < more_height) return;
-        sheet.text(fmt::format("To settle before fixing: {}, see the text report",
-                               notes.size() == 1 ? "1 finding" : fmt::format("{} findings", notes.size())),
-                   {pane.x + 1, pane.y, pane.width - 2, more_height - 0.2},
-                   {.size = 3.0, .least = floor_size, .bold = true, .stand = Stand::middle});
+        sheet.text(
+            fmt::format("To settle before fixing: {}, see the text report", rules::counted(notes.size(), "finding")),
+            {pane.x + 1, pane.y, pane.width - 2, more_height - 0.2},
+            {.size = 3.0, .least = floor_size, .bold = true, .stand = Stand::middle});
         return;
     }
     sheet.text("Settle before fixing", {pane.x + 1, pane.y + 0.5, pane.width - 2, heading - 1},

@@ -7,6 +7,8 @@
 #include <cmath>
 #include <memory>
 
+#include "modeler/clean_text.hpp"
+
 namespace standproud::viewer {
 
 namespace {
@@ -199,13 +201,13 @@ void Sheet::arrow(Vec2 tip, Vec2 direction) {
 }
 
 Vec2 Sheet::measure(const std::string& words, double wrap_width, const LetterStyle& style) const {
-    const Layout layout = lay_out_text(letters_.get(), one_line(words), wrap_width, style);
+    const Layout layout = lay_out_text(letters_.get(), clean_text(words), wrap_width, style);
     const Rect box = logical_box(layout.get());
     return {box.width, box.height};
 }
 
 Rect Sheet::text(const std::string& words, const Rect& box, const LetterStyle& style) {
-    const std::string line = one_line(words);
+    const std::string line = clean_text(words);
     if (line.empty()) return {box.x, box.y, 0, 0};
     const double along = style.upwards ? box.height : box.width;
     const double across = style.upwards ? box.width : box.height;
@@ -284,22 +286,6 @@ void Sheet::upright_dimension(double x, double from, double to, double value, co
     arrow({x, upper}, {0, -inwards});
     arrow({x, lower}, {0, inwards});
     dimensions_.push_back({{x, from}, {x, to}, value});
-}
-
-std::string one_line(const std::string& words) {
-    std::unique_ptr<char, decltype(&g_free)> valid(g_utf8_make_valid(words.data(), static_cast<gssize>(words.size())),
-                                                   &g_free);
-    std::string line;
-    for (const char* p = valid.get(); *p != '\0'; p = g_utf8_next_char(p)) {
-        const gunichar sign = g_utf8_get_char(p);
-        const bool breaks = g_unichar_iscntrl(sign) || sign == 0x2028 || sign == 0x2029 || (sign & 0xfffe) == 0xfffe;
-        if (breaks) {
-            line += ' ';
-        } else {
-            line.append(p, static_cast<std::size_t>(g_utf8_next_char(p) - p));
-        }
-    }
-    return line;
 }
 
 std::string number(double value) {

@@ -125,9 +125,6 @@ class Sheet {
     std::vector<PlacedDimension> dimensions_;
 };
 
-/// One line of valid UTF-8: what cannot be shown becomes the replacement sign, breaks and controls a space.
-std::string one_line(const std::string& words);
-
 /// A length for people: one decimal, a true minus sign; "?" for what is no number.
 std::string number(double value);
 std::string signed_number(double value);

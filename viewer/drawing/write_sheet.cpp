@@ -12,6 +12,7 @@
 #include <memory>
 #include <stdexcept>
 
+#include "modeler/clean_text.hpp"
 #include "modeler/files.hpp"
 
 namespace standproud::viewer {
@@ -64,7 +65,7 @@ std::string pdf_bytes(const std::string& title, const std::vector<std::function<
     const Surface surface(cairo_pdf_surface_create_for_stream(append, &bytes, Sheet::width * points_per_mm,
                                                               Sheet::height * points_per_mm));
     cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, fixed_date);
-    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, one_line(title).c_str());
+    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, clean_text(title).c_str());
     for (const auto& draw : pages) {
         draw_on(surface.get(), points_per_mm, {title, draw}, path);
         cairo_surface_show_page(surface.get());
@@ -134,7 +135,7 @@ std::string svg_bytes(const Drawing& drawing, const std::filesystem::path& path)
     must(cairo_surface_status(surface.get()), path);
     bytes = renumbered(bytes);
     // Letters are outlines in this format, so what is written is given again for those who search or listen.
-    std::string words = fmt::format("\n<title>{}</title>\n<desc>", escaped(one_line(drawing.title)));
+    std::string words = fmt::format("\n<title>{}</title>\n<desc>", escaped(clean_text(drawing.title)));
     for (const auto& text : texts) words += escaped(text.text) + "\n";
     words += "</desc>";
     const std::size_t root = bytes.find("<svg");

@@ -131,11 +131,11 @@ std::string together_text(const JoinsReport& report, bool colour) {
         choice.left_out == 0
             ? ""
             : fmt::format(", {} left out because the area of their pieces needs no less", choice.left_out);
-    text += wrapped(
-        fmt::format(
-            "{} combinations of these layouts: {} nested{}. {}", choice.combinations, choice.nested, left_out,
-            choice.proved ? "Proved: none of them comes to less" : "Not proved: some may come to less than was found"),
-        "  ", "    ");
+    text += wrapped(fmt::format("{} of these layouts: {} nested{}. {}",
+                                rules::counted(choice.combinations, "combination"), choice.nested, left_out,
+                                choice.proved ? "Proved: none of them comes to less"
+                                              : "Not proved: some may come to less than was found"),
+                    "  ", "    ");
     return text;
 }
 

@@ -1,12 +1,10 @@
 #include "program/commands.hpp"
 
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <atomic>
 #include <chrono>
-#include <cstdlib>
 #include <filesystem>
 #include <future>
 #include <optional>
@@ -16,6 +14,8 @@
 #include "modeler/file_list.hpp"
 #include "modeler/files.hpp"
 #include "modeler/parts.hpp"
+#include "program/output.hpp"
+#include "rules/words.hpp"
 #include "viewer/bench_drawing.hpp"
 #include "viewer/bench_report.hpp"
 #include "viewer/export.hpp"
@@ -30,16 +30,10 @@ namespace standproud::program {
 
 namespace {
 
-/// Colour only for a person at a terminal who has not asked for none (no-color.org).
-bool wants_colour() {
-    const char* no_colour = std::getenv("NO_COLOR");
-    return isatty(STDOUT_FILENO) && !(no_colour && *no_colour);
-}
-
 void print_faults(const std::string& path, Faults& faults) {
     sort_faults(faults);
-    for (const auto& fault : faults) fmt::print(stderr, "{}\n", to_string(fault));
-    fmt::print(stderr, "{}: {} fault{}; nothing was worked out\n", path, faults.size(), faults.size() == 1 ? "" : "s");
+    for (const auto& fault : faults) remark("{}\n", to_string(fault));
+    remark("{}: {} fault{}; nothing was worked out\n", path, faults.size(), faults.size() == 1 ? "" : "s");
 }
 
 std::optional<viewer::CheckedJob> open_or_say(const std::string& path) {
@@ -60,16 +54,15 @@ void print_left_out(const Model& model) {
     for (const auto& panel : model.panels) {
         for (const auto& hole : panel.holes) {
             if (hole.drilled) continue;
-            fmt::print(
-                stderr,
+            remark(
                 "note: the hole of {} crosses the edge of panel {} or another hole, so the panel is left whole there\n",
                 fitting_of(model, model.fittings[hole.fitting]).id, panel.id);
         }
     }
     for (const auto& placed : model.fittings) {
         if (fitting_of(model, placed).seat || type_of(model, placed).family == Family::screw) continue;
-        fmt::print(stderr, "note: the seat of {} is not known, so its parts in the wall are left out\n",
-                   fitting_of(model, placed).id);
+        remark("note: the seat of {} is not known, so its parts in the wall are left out\n",
+               fitting_of(model, placed).id);
     }
 }
 
@@ -121,12 +114,12 @@ int run_check(const CheckOptions& options) {
         const bool bad = count.fails > 0 || count.unknown > 0 || (options.strict && count.tight > 0);
         if (bad && status == all_well) status = something_fails;
         if (!options.json) {
-            if (!jobs.empty()) fmt::print("\n{}\n\n", std::string(110, '='));
-            fmt::print("{}", viewer::text_report(*job, {wants_colour(), options.arithmetic}));
+            if (!jobs.empty()) print("\n{}\n\n", std::string(110, '='));
+            put(viewer::text_report(*job, {wants_colour(), options.arithmetic}));
         }
         jobs.push_back(std::move(*job));
     }
-    if (options.json) fmt::print("{}", viewer::json_report(jobs, refused));
+    if (options.json) put(viewer::json_report(jobs, refused));
     return status;
 }
 
@@ -135,8 +128,8 @@ int run_compare(const CompareOptions& options) {
     const auto new_job = open_or_say(options.new_job);
     if (!old_job || !new_job) return bad_input;
     const auto changes = rules::compare(old_job->model, old_job->findings, new_job->model, new_job->findings);
-    fmt::print("{}", options.json ? viewer::json_comparison(*old_job, *new_job, changes)
-                                  : viewer::text_comparison(*old_job, *new_job, changes, {wants_colour(), false}));
+    put(options.json ? viewer::json_comparison(*old_job, *new_job, changes)
+                     : viewer::text_comparison(*old_job, *new_job, changes, {wants_colour(), false}));
     return changes.worse() ? something_fails : all_well;
 }
 
@@ -152,11 +145,11 @@ int run_setout(const SetOutOptions& options) {
         }
     }
     if (options.format == "json") {
-        fmt::print("{}", viewer::json_setout(*job, walls));
+        put(viewer::json_setout(*job, walls));
     } else if (options.format == "csv") {
-        fmt::print("{}", viewer::csv_setout(*job, walls));
+        put(viewer::csv_setout(*job, walls));
     } else {
-        fmt::print("{}", viewer::text_setout(*job, walls, {wants_colour(), false}));
+        put(viewer::text_setout(*job, walls, {wants_colour(), false}));
     }
     return all_well;
 }
@@ -165,12 +158,11 @@ int run_survey(const SurveyOptions& options) {
     const auto job = open_or_say(options.job);
     if (!job) return bad_input;
     if (!job->model.job.survey) {
-        fmt::print(stderr, "{}: the job has no [survey]; models/README.md says how readings are written\n",
-                   options.job);
+        remark("{}: the job has no [survey]; models/README.md says how readings are written\n", options.job);
         return bad_input;
     }
     const Survey& survey = *job->model.survey;
-    fmt::print("{}", viewer::text_survey(job->model.job, survey, {wants_colour(), false}));
+    put(viewer::text_survey(job->model.job, survey, {wants_colour(), false}));
     return survey.suspects.empty() && survey.converged ? all_well : something_fails;
 }
 
@@ -181,8 +173,8 @@ int run_export(const ExportOptions& options) {
     const auto contents = viewer::export_contents(*job, options.with_clashes);
     const std::size_t clashes = write_step(contents.parts, contents.pipes, contents.overlaps,
                                            {job->model.job.name, job->model.job.revision}, options.step);
-    fmt::print("{}: {} solids{}\n", options.step, contents.parts.size() + contents.pipes.size(),
-               options.with_clashes ? fmt::format(", {} overlaps on the layer clash", clashes) : "");
+    print("{}: {}{}\n", options.step, rules::counted(contents.parts.size() + contents.pipes.size(), "solid"),
+          options.with_clashes ? fmt::format(", {} on the layer clash", rules::counted(clashes, "overlap")) : "");
     return all_well;
 }
 
@@ -196,10 +188,10 @@ int run_sections(const SectionOptions& options) {
         const auto drawing = viewer::section_of(job->model, parts, job->findings, i);
         const auto& fitting = fitting_of(job->model, job->model.fittings[i]);
         for (const auto& file : viewer::write_section(drawing, std::filesystem::path(options.folder) / fitting.id)) {
-            fmt::print("{}\n", file.string());
+            print("{}\n", file.string());
         }
     }
-    if (job->model.fittings.empty()) fmt::print("no fittings, so no sections\n");
+    if (job->model.fittings.empty()) print("no fittings, so no sections\n");
     return all_well;
 }
 
@@ -217,20 +209,20 @@ void print_written(const std::string& folder, const FileSet& files) {
             line += " " + name.extension().string();
             continue;
         }
-        if (!line.empty()) fmt::print(stderr, "wrote {}\n", line);
+        if (!line.empty()) remark("wrote {}\n", line);
         line = (std::filesystem::path(folder) / name).string();
         last = stem;
     }
-    fmt::print(stderr, "wrote {}\n", line);
+    remark("wrote {}\n", line);
 }
 
 /// Sheets of an earlier run that are not of this one would mislead.
 void print_earlier(const std::string& folder, const Earlier& earlier) {
     const std::filesystem::path at = folder;
     for (const auto& name : earlier.removed)
-        fmt::print(stderr, "removed {}: written by an earlier run, not by this one\n", (at / name).string());
+        remark("removed {}: written by an earlier run, not by this one\n", (at / name).string());
     for (const auto& [name, why] : earlier.left)
-        fmt::print(stderr, "LEFT {}: written by an earlier run, not by this one; {}\n", (at / name).string(), why);
+        remark("LEFT {}: written by an earlier run, not by this one; {}\n", (at / name).string(), why);
 }
 
 }  // namespace
@@ -262,11 +254,11 @@ int run_bench(const BenchOptions& options) {
     print_written(options.folder, files);
     print_earlier(options.folder, earlier);
     if (options.format == "json") {
-        fmt::print("{}", json);
+        put(json);
     } else if (options.format == "csv") {
-        fmt::print("{}", csv);
+        put(csv);
     } else {
-        fmt::print("{}", viewer::text_bench(bench, {wants_colour(), false}));
+        put(viewer::text_bench(bench, {wants_colour(), false}));
     }
     return bench.settle_first.empty() ? all_well : something_fails;
 }
@@ -281,8 +273,8 @@ int run_joins(const JoinsOptions& options) {
     for (const auto& panel : jobs.front().model.panels) ids.push_back(walls[panel.wall].id);
     if (!options.wall.empty() && std::find(ids.begin(), ids.end(), options.wall) == ids.end()) {
         const std::string near = nearest_word(options.wall, ids);
-        fmt::print(stderr, "standproud: no wall \"{}\" with panels{}\n", options.wall,
-                   near.empty() ? "" : fmt::format("; did you mean {}?", near));
+        remark("standproud: no wall \"{}\" with panels{}\n", options.wall,
+               near.empty() ? "" : fmt::format("; did you mean {}?", near));
         return bad_input;
     }
     if (!faults.empty()) {
@@ -297,8 +289,7 @@ int run_joins(const JoinsOptions& options) {
     wishes.levels_freely = options.levels;
     wishes.layouts = static_cast<std::size_t>(options.layouts);
     const auto report = viewer::plan_job_joins(jobs.front(), options.wall, wishes);
-    fmt::print("{}", options.format == "json" ? viewer::json_joins(report)
-                                              : viewer::text_joins(report, {wants_colour(), false}));
+    put(options.format == "json" ? viewer::json_joins(report) : viewer::text_joins(report, {wants_colour(), false}));
     const bool all = std::all_of(report.walls.begin(), report.walls.end(),
                                  [](const auto& wall) { return wall.answer.plan.has_value(); });
     return all ? all_well : something_fails;

@@ -3,10 +3,14 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <filesystem>
+#include <sstream>
 
+#include "modeler/clean_text.hpp"
 #include "modeler/files.hpp"
 #include "modeler/source.hpp"
 #include "program/commands.hpp"
+#include "program/output.hpp"
 
 namespace {
 
@@ -194,6 +198,7 @@ int run(const CLI::App& app, const Options& options) {
 }  // namespace
 
 int main(int argc, char** argv) {
+    set_up_output();
     try {
         CLI::App app{
             "standproud: how far each fitting stands proud of the finished wall, and what to buy or move if "
@@ -213,20 +218,30 @@ int main(int argc, char** argv) {
         add_view(app, options.view);
         add_new(app, options.starter);
         if (const std::string fault = unknown_command(app, argc, argv); !fault.empty()) {
-            fmt::print(stderr, "standproud: {}\nRun with --help for what there is.\n", fault);
+            remark("standproud: {}\nRun with --help for what there is.\n", fault);
             return bad_input;
         }
         try {
             app.parse(argc, argv);
         } catch (const CLI::ParseError& error) {
-            return app.exit(error) == 0 ? all_well : bad_input;
+            std::ostringstream said;
+            std::ostringstream refused;
+            const int status = app.exit(error, said, refused);
+            put(said.str());
+            tell(refused.str());
+            return status == 0 ? all_well : bad_input;
         }
         return run(app, options);
+    } catch (const ReaderGone&) {
+        return reader_gone;
     } catch (const standproud::FileError& error) {
-        fmt::print(stderr, "standproud: {}\n", error.what());
+        remark("standproud: {}\n", standproud::clean_text(error.what()));
+        return bad_input;
+    } catch (const std::filesystem::filesystem_error& error) {
+        remark("standproud: {}\n", error.what());
         return bad_input;
     } catch (const std::exception& error) {
-        fmt::print(stderr, "standproud: internal fault: {}\n", error.what());
+        remark("standproud: internal fault: {}\n", error.what());
         return internal_fault;
     }
 }

@@ -7,6 +7,7 @@
 
 #include "modeler/files.hpp"
 #include "program/commands.hpp"
+#include "program/output.hpp"
 #include "viewer/new_job.hpp"
 
 namespace standproud::program {
@@ -16,7 +17,7 @@ namespace {
 template <class Value>
 bool ask(const char* question, Value& value, Value least, Value most) {
     while (true) {
-        fmt::print(stderr, "{} ({:g} to {:g}): ", question, static_cast<double>(least), static_cast<double>(most));
+        remark("{} ({:g} to {:g}): ", question, static_cast<double>(least), static_cast<double>(most));
         std::string line;
         if (!std::getline(std::cin, line)) return false;
         try {
@@ -62,19 +63,19 @@ std::string starter_text(const StarterOptions& options) {
 int run_new(StarterOptions options) {
     const bool to_screen = options.file == "-";
     if (!to_screen && !options.replace && std::filesystem::exists(options.file)) {
-        fmt::print(stderr, "standproud: {} is there already; --replace writes over it\n", options.file);
+        remark("standproud: {} is there already; --replace writes over it\n", options.file);
         return bad_input;
     }
     if (!complete(options)) {
-        fmt::print(stderr, "standproud: answers are missing: give --walls, --width, --depth and --height\n");
+        remark("standproud: answers are missing: give --walls, --width, --depth and --height\n");
         return bad_input;
     }
     const std::string text = starter_text(options);
     if (to_screen) {
-        fmt::print("{}", text);
+        put(text);
     } else {
         write_whole(options.file, text);
-        fmt::print("{}: fill it in, then: standproud check {}\n", options.file, options.file);
+        print("{}: fill it in, then: standproud check {}\n", options.file, options.file);
     }
     return all_well;
 }

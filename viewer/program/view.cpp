@@ -4,6 +4,8 @@
 #include <cstdio>
 
 #include "program/commands.hpp"
+#include "program/output.hpp"
+#include "rules/words.hpp"
 #include "viewer/snapshot.hpp"
 #include "viewer/window.hpp"
 
@@ -20,14 +22,14 @@ bool read_size(const std::string& text, int& width, int& height) {
 }
 
 int refuse(const std::string& says) {
-    fmt::print(stderr, "standproud: {}\n", says);
+    remark("standproud: {}\n", says);
     return bad_input;
 }
 
 int write_picture_of(const ViewOptions& options) {
     viewer::Document document = viewer::open_document(options.job);
     if (!document.faults.empty()) {
-        for (const auto& fault : document.faults) fmt::print(stderr, "{}\n", to_string(fault));
+        for (const auto& fault : document.faults) remark("{}\n", to_string(fault));
         return refuse(fmt::format("{}: nothing to draw until the faults are put right", options.job));
     }
     viewer::Snapshot snapshot;
@@ -47,7 +49,8 @@ int write_picture_of(const ViewOptions& options) {
     if (options.finding > 0) {
         const auto order = viewer::listed(*document.job, {});
         if (static_cast<std::size_t>(options.finding) > order.size()) {
-            return refuse(fmt::format("--finding {}: there are {} findings", options.finding, order.size()));
+            return refuse(fmt::format("--finding {}: there {} {}", options.finding, order.size() == 1 ? "is" : "are",
+                                      rules::counted(order.size(), "finding")));
         }
         snapshot.finding = order[static_cast<std::size_t>(options.finding) - 1];
     }
@@ -55,7 +58,7 @@ int write_picture_of(const ViewOptions& options) {
     if (const std::string fault = viewer::look_refused(document, options.look); !fault.empty())
         return refuse("--look " + fault);
     viewer::write_snapshot(std::move(document), snapshot, options.snapshot);
-    fmt::print("{}: {} x {} pixels\n", options.snapshot, snapshot.width, snapshot.height);
+    print("{}: {} x {} pixels\n", options.snapshot, snapshot.width, snapshot.height);
     return all_well;
 }
 

@@ -1,15 +1,18 @@
 #include "viewer/snapshot.hpp"
 
+#include <cairo.h>
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <Aspect_DisplayConnection.hxx>
-#include <Image_AlienPixMap.hxx>
+#include <Image_PixMap.hxx>
 #include <Message.hxx>
 #include <Message_Messenger.hxx>
 #include <Standard_Failure.hxx>
 #include <Xw_Window.hxx>
 #include <algorithm>
+#include <cstdint>
+#include <cstring>
+#include <memory>
 
 #include "modeler/files.hpp"
 #include "scene/picture.hpp"
@@ -18,30 +21,55 @@
 
 namespace standproud::viewer {
 
+namespace {
+
+struct DropSurface {
+    void operator()(cairo_surface_t* surface) const { cairo_surface_destroy(surface); }
+};
+
+cairo_status_t append(void* bytes, const unsigned char* data, unsigned int length) {
+    static_cast<std::string*>(bytes)->append(reinterpret_cast<const char*>(data), length);
+    return CAIRO_STATUS_SUCCESS;
+}
+
+/// Made in memory: the kernel's own writer opens the file's name itself and does not say why it cannot.
+std::string png_of(const Image_PixMap& image) {
+    const int width = static_cast<int>(image.SizeX());
+    const int height = static_cast<int>(image.SizeY());
+    const std::unique_ptr<cairo_surface_t, DropSurface> surface(
+        cairo_image_surface_create(CAIRO_FORMAT_RGB24, width, height));
+    unsigned char* pixels = cairo_image_surface_get_data(surface.get());
+    const int stride = cairo_image_surface_get_stride(surface.get());
+    if (pixels == nullptr) throw FileError(fmt::format("cannot make a picture of {} x {}", width, height));
+    for (int y = 0; y < height; ++y) {
+        for (int x = 0; x < width; ++x) {
+            const auto& from = image.Value<Image_ColorBGR>(y, x);
+            const std::uint32_t to = static_cast<std::uint32_t>(from.r()) << 16 |
+                                     static_cast<std::uint32_t>(from.g()) << 8 | static_cast<std::uint32_t>(from.b());
+            std::memcpy(pixels + y * stride + 4 * x, &to, sizeof to);
+        }
+    }
+    cairo_surface_mark_dirty(surface.get());
+    std::string bytes;
+    if (cairo_surface_write_to_png_stream(surface.get(), append, &bytes) != CAIRO_STATUS_SUCCESS)
+        throw FileError(fmt::format("cannot make a picture of {} x {}", width, height));
+    return bytes;
+}
+
+}  // namespace
+
 void write_picture(const Handle(V3d_View) & view, int width, int height, const std::filesystem::path& path) {
-    Image_AlienPixMap image;
+    Image_PixMap image;
     V3d_ImageDumpOptions how;
     how.Width = width;
     how.Height = height;
     how.BufferType = Graphic3d_BT_RGB;
     how.ToAdjustAspect = true;
-    image.SetFormat(Image_Format_BGR);
-    if (!view->ToPixMap(image, how)) throw FileError(fmt::format("cannot draw a picture of {} x {}", width, height));
-    // The kernel writes straight to the file's name: through a name beside it, so that the picture is whole or not
-    // there.
-    const std::string beside = fmt::format("{}.{}.png", path.string(), ::getpid());
-    if (!image.Save(beside.c_str())) {
-        std::error_code ignored;
-        std::filesystem::remove(beside, ignored);
-        throw FileError(fmt::format("cannot write {}", path.string()));
-    }
-    std::error_code error;
-    std::filesystem::rename(beside, path, error);
-    if (error) {
-        std::error_code ignored;
-        std::filesystem::remove(beside, ignored);
-        throw FileError(fmt::format("cannot write {}: {}", path.string(), error.message()));
-    }
+    const bool made =
+        image.InitTrash(Image_Format_BGR, static_cast<Standard_Size>(width), static_cast<Standard_Size>(height)) &&
+        view->ToPixMap(image, how) && image.Format() == Image_Format_BGR;
+    if (!made) throw FileError(fmt::format("cannot draw a picture of {} x {}", width, height));
+    write_whole(path, png_of(image));
 }
 
 namespace {

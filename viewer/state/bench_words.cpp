@@ -13,9 +13,7 @@ namespace {
 
 void add(std::string& words, const std::string& more) { words += (words.empty() ? "" : ", ") + more; }
 
-std::string counted(int number, const char* one, const char* many) {
-    return fmt::format("{} {}", number, number == 1 ? one : many);
-}
+std::string counted(int number, const char* one) { return rules::counted(static_cast<std::size_t>(number), one); }
 
 /// As it is printed, so that what looks the same is the same.
 double off_middle(const joins::JoinScore& score) { return std::round(score.asymmetry * 5) / 10; }
@@ -39,9 +37,9 @@ bool sheets_priced(const CheckedJob& job) {
 }
 
 std::string score_words(const joins::JoinScore& score, bool priced, bool cut_from_sheets) {
-    std::string words = score.joins == 0 ? "no join" : counted(score.joins, "join", "joins");
+    std::string words = score.joins == 0 ? "no join" : counted(score.joins, "join");
     if (cut_from_sheets) {
-        add(words, counted(score.sheets, "new sheet", "new sheets"));
+        add(words, counted(score.sheets, "new sheet"));
         if (priced) add(words, fmt::format("price {:.2f}", score.cost));
         add(words, fmt::format("waste {:.2f}\u00a0m\u00b2", score.waste / 1e6));
     }
@@ -53,8 +51,8 @@ std::string difference_words(const joins::JoinScore& layout, const joins::JoinSc
     std::string words;
     const int joins = layout.joins - drawn.joins;
     const int sheets = layout.sheets - drawn.sheets;
-    if (joins != 0) add(words, counted(std::abs(joins), "join", "joins") + (joins < 0 ? " fewer" : " more"));
-    if (sheets != 0) add(words, counted(std::abs(sheets), "sheet", "sheets") + (sheets < 0 ? " fewer" : " more"));
+    if (joins != 0) add(words, counted(std::abs(joins), "join") + (joins < 0 ? " fewer" : " more"));
+    if (sheets != 0) add(words, counted(std::abs(sheets), "sheet") + (sheets < 0 ? " fewer" : " more"));
     const double price = std::round(100 * (layout.cost - drawn.cost)) / 100;
     if (priced && price != 0) add(words, fmt::format("price {:.2f} {}", std::abs(price), price < 0 ? "less" : "more"));
     const double waste = std::round((layout.waste - drawn.waste) / 1e4) / 100;

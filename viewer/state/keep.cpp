@@ -1,6 +1,5 @@
 // Saving, autosave and recovery, and files changed by others.
 #include <fmt/format.h>
-#include <sys/stat.h>
 
 #include "modeler/files.hpp"
 #include "state/steps.hpp"
@@ -9,27 +8,9 @@ namespace standproud::viewer {
 
 namespace {
 
-/// The file itself, where its name is a link to it: a rename would put a file in place of the link.
-std::filesystem::path behind_links(const std::filesystem::path& file) {
-    std::error_code error;
-    const auto real = std::filesystem::canonical(file, error);
-    return error ? file : real;
-}
-
-void write_keeping_mode(const std::filesystem::path& file, const std::string& text) {
-    const auto real = behind_links(file);
-    struct stat before {};
-    const bool was_there = ::stat(real.c_str(), &before) == 0;
-    write_whole(real, text);
-    if (was_there) ::chmod(real.c_str(), before.st_mode & 07777);
-}
-
 std::optional<std::string> read_if_there(const std::filesystem::path& file) {
-    try {
-        return read_whole(file);
-    } catch (const FileError&) {
-        return std::nullopt;
-    }
+    if (!is_there(file)) return std::nullopt;
+    return read_whole(file);
 }
 
 }  // namespace
@@ -45,14 +26,14 @@ Refusal save(Document& document, bool over) {
     if (!over && changed_on_disk(document)) {
         return fmt::format("{} was changed by another program since it was read here", document.file.string());
     }
-    write_keeping_mode(document.file, document.text);
+    write_whole(document.file, document.text);
     document.saved = document.text;
     forget_left_behind(document);
     return "";
 }
 
 void save_as(Document& document, const std::filesystem::path& file) {
-    write_keeping_mode(file, document.text);
+    write_whole(file, document.text);
     forget_left_behind(document);
     document.file = file;
     document.saved = document.text;

@@ -13,6 +13,14 @@ namespace {
 
 constexpr std::size_t page_width = 110;
 
+// The only control sequences that a report holds.
+constexpr std::string_view bold = "\033[1m";
+constexpr std::string_view plain = "\033[0m";
+constexpr std::string_view of_clear = "\033[36m";
+constexpr std::string_view of_tight = "\033[33m";
+constexpr std::string_view of_fails = "\033[1;35m";
+constexpr std::string_view of_unknown = "\033[1;34m";
+
 /// Characters as shown, not bytes: names may be in any language, and colour codes take no room.
 std::size_t shown_width(const std::string& text) {
     std::size_t width = 0;
@@ -28,24 +36,31 @@ std::size_t shown_width(const std::string& text) {
 }  // namespace
 
 std::string verdict_word(Verdict verdict, bool colour) {
-    const auto said = [&](const char* text, const char* code) {
-        return colour ? fmt::format("\033[{}m{}\033[0m", code, text) : std::string(text);
+    const auto said = [&](const char* text, std::string_view code) {
+        return colour ? fmt::format("{}{}{}", code, text, plain) : std::string(text);
     };
     switch (verdict) {
         case Verdict::clear:
-            return said("+ clear", "36");
+            return said("+ clear", of_clear);
         case Verdict::tight:
-            return said("~ tight", "33");
+            return said("~ tight", of_tight);
         case Verdict::fails:
-            return said("X FAILS", "1;35");
+            return said("X FAILS", of_fails);
         case Verdict::unknown:
-            return said("? unknown", "1;34");
+            return said("? unknown", of_unknown);
     }
     return {};
 }
 
+std::size_t colour_code_length(std::string_view text) {
+    for (const auto code : {bold, plain, of_clear, of_tight, of_fails, of_unknown}) {
+        if (text.starts_with(code)) return code.size();
+    }
+    return 0;
+}
+
 std::string heading(const std::string& text, bool colour) {
-    return colour ? fmt::format("\033[1m{}\033[0m", text) : text;
+    return colour ? fmt::format("{}{}{}", bold, text, plain) : text;
 }
 
 std::string padded(const std::string& text, std::size_t width, bool right) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "rules/finding.hpp"
@@ -12,6 +13,9 @@ using Row = std::vector<std::string>;
 
 /// A mark, a word and a colour for each verdict: the colour only helps.
 std::string verdict_word(rules::Verdict verdict, bool colour);
+
+/// How long the colour code of ours is that `text` begins with; 0 for none.
+std::size_t colour_code_length(std::string_view text);
 
 std::string heading(const std::string& text, bool colour);
 

@@ -263,8 +263,8 @@ std::string text_report(const CheckedJob& job, const TextStyle& style) {
     if (style.arithmetic) text += arithmetic(job, style.colour);
     text += limits_text(job.limits);
     const Tally count = tally(job.findings);
-    text += fmt::format("\n{} findings: {} clear, {} tight, {} fail, {} unknown\n", job.findings.size(), count.clear,
-                        count.tight, count.fails, count.unknown);
+    text += fmt::format("\n{}: {} clear, {} tight, {} {}, {} unknown\n", rules::counted(job.findings.size(), "finding"),
+                        count.clear, count.tight, count.fails, count.fails == 1 ? "fails" : "fail", count.unknown);
     return text + cautions;
 }
 

@@ -50,6 +50,22 @@ Json opening_json(const SetOutOpening& opening) {
             {"top", json_number(opening.top)}};
 }
 
+Json screen_json(const SetOutScreen& screen) {
+    Json json{{"screen", screen.screen},
+              {"name", screen.name},
+              {"left_bare", json_number(screen.left_bare)},
+              {"right_bare", json_number(screen.right_bare)},
+              {"left_finished", json_number(screen.left_finished)},
+              {"right_finished", json_number(screen.right_finished)},
+              {"bottom", json_number(screen.bottom)},
+              {"top", json_number(screen.top)},
+              {"thickness", json_number(screen.thickness)},
+              {"profile", json_number(screen.profile)},
+              {"fixings", Json::array()}};
+    for (const double height : screen.fixings) json["fixings"].push_back(json_number(height));
+    return json;
+}
+
 Json noggin_json(const NogginNeed& need) {
     return {{"fitting", need.fitting},
             {"purpose", need.purpose},
@@ -71,11 +87,12 @@ std::string json_setout(const CheckedJob& job, const std::vector<WallSetOut>& wa
                 {"revision", job.model.job.revision}, {"datum", job.model.job.datum}, {"walls", Json::array()}};
     for (const auto& wall : walls) {
         const Wall& source = job.model.job.walls[wall.wall];
-        Json one{{"wall", source.id},      {"width", json_number(source.width)},
-                 {"marks", Json::array()}, {"openings", Json::array()},
-                 {"pairs", Json::array()}, {"noggins", Json::array()}};
+        Json one{{"wall", source.id},         {"width", json_number(source.width)}, {"marks", Json::array()},
+                 {"openings", Json::array()}, {"screens", Json::array()},           {"pairs", Json::array()},
+                 {"noggins", Json::array()}};
         for (const auto& mark : wall.marks) one["marks"].push_back(mark_json(job, mark));
         for (const auto& opening : wall.openings) one["openings"].push_back(opening_json(opening));
+        for (const auto& screen : wall.screens) one["screens"].push_back(screen_json(screen));
         for (const auto& pair : wall.pairs) one["pairs"].push_back(pair_json(pair));
         for (const auto& need : wall.noggins) one["noggins"].push_back(noggin_json(need));
         report["walls"].push_back(std::move(one));

@@ -4,6 +4,7 @@
 #include <tuple>
 
 #include "rules/words.hpp"
+#include "terminal/csv.hpp"
 #include "terminal/layout.hpp"
 #include "viewer/setout_report.hpp"
 
@@ -85,6 +86,24 @@ std::string opening_words(const SetOutOpening& opening) {
                        tenth(opening.top));
 }
 
+std::string held_words(const SetOutScreen& screen) {
+    const std::string wide = screen.profile ? fmt::format("{} wide", tenth(*screen.profile)) : "width not told";
+    if (screen.fixings.empty()) return fmt::format("held by a channel, {}", wide);
+    std::string at;
+    for (const double height : screen.fixings) at += (at.empty() ? "" : ", ") + tenth(height);
+    return fmt::format("held by clamps at {}, {}", at, wide);
+}
+
+std::string screen_words(const SetOutScreen& screen) {
+    return fmt::format(
+        "{}, {}: middle line {} from left bare, {} from right bare ({} / {} finished), upright; glass {} to {} above "
+        "the "
+        "datum, {} thick; {}",
+        screen.screen, screen.name, tenth(screen.left_bare), tenth(screen.right_bare), tenth(screen.left_finished),
+        tenth(screen.right_finished), tenth(screen.bottom), tenth(screen.top), tenth(screen.thickness),
+        held_words(screen));
+}
+
 std::string noggin_words(const NogginNeed& need) {
     const std::string high =
         need.top - need.bottom < 0.05 ? tenth(need.top) : fmt::format("{} to {}", tenth(need.bottom), tenth(need.top));
@@ -119,7 +138,8 @@ std::string text_setout(const CheckedJob& job, const std::vector<WallSetOut>& wa
         text += "\n" +
                 heading(fmt::format("WALL {}: {} wide on the bare face", here.id, tenth(here.width)), style.colour) +
                 "\n";
-        text += marks_table(job, wall, style.colour) + doubts_words(wall);
+        if (!wall.marks.empty()) text += marks_table(job, wall, style.colour) + doubts_words(wall);
+        for (const auto& screen : wall.screens) text += wrapped(screen_words(screen), "  screen  ", "          ");
         for (const auto& opening : wall.openings) text += wrapped(opening_words(opening), "  opening ", "          ");
         for (const auto& pair : wall.pairs) text += wrapped(pair_words(pair), "  pair    ", "          ");
         for (const auto& need : wall.noggins) {
@@ -133,12 +153,6 @@ std::string text_setout(const CheckedJob& job, const std::vector<WallSetOut>& wa
 }
 
 std::string csv_setout(const CheckedJob& job, const std::vector<WallSetOut>& walls) {
-    const auto cell = [](const std::string& text) {
-        if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-        std::string quoted = "\"";
-        for (const char c : text) quoted += c == '"' ? "\"\"" : std::string(1, c);
-        return quoted + "\"";
-    };
     const auto figure = [](const std::optional<double>& value) { return value ? fmt::format("{:.1f}", *value) : ""; };
     std::string text =
         "wall,fitting,name,trade,left_bare_mm,right_bare_mm,left_finished_mm,right_finished_mm,height_mm,above_floor_"
@@ -151,12 +165,13 @@ std::string csv_setout(const CheckedJob& job, const std::vector<WallSetOut>& wal
             if (const auto works = rules::seat_for_all(job.findings, mark.fitting)) {
                 std::tie(from, to) = rules::rounded_inwards(*works);
             }
-            text += fmt::format(
-                "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},\r\n", cell(job.model.job.walls[wall.wall].id),
-                cell(mark.fitting), cell(mark.name), to_string(mark.trade), mark.unknown ? "" : figure(mark.left_bare),
-                mark.unknown ? "" : figure(mark.right_bare), figure(mark.left_finished), figure(mark.right_finished),
-                figure(mark.height), figure(mark.above_floor), mark.plus_minus > 0 ? figure(mark.plus_minus) : "",
-                figure(mark.seat), figure(from), figure(to), figure(mark.face));
+            text += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},\r\n",
+                                csv_cell(job.model.job.walls[wall.wall].id), csv_cell(mark.fitting),
+                                csv_cell(mark.name), to_string(mark.trade), mark.unknown ? "" : figure(mark.left_bare),
+                                mark.unknown ? "" : figure(mark.right_bare), figure(mark.left_finished),
+                                figure(mark.right_finished), figure(mark.height), figure(mark.above_floor),
+                                mark.plus_minus > 0 ? figure(mark.plus_minus) : "", figure(mark.seat), figure(from),
+                                figure(to), figure(mark.face));
         }
     }
     return text;

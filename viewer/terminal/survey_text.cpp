@@ -60,9 +60,10 @@ std::string readings_table(const Survey& survey, bool colour) {
 
 std::string text_survey(const Job& job, const Survey& survey, const TextStyle& style) {
     std::string text = heading(fmt::format("{}: survey of the bare recess", job.name), style.colour) + "\n";
-    text += wrapped(fmt::format("{}. {} readings, {} more than needed. Widths at {} above the datum ({}). A +/- is two "
+    text += wrapped(fmt::format("{}. {}, {} more than needed. Widths at {} above the datum ({}). A +/- is two "
                                 "standard errors. A star marks what rests on an assumption.",
-                                job.file, survey.readings.size(), survey.redundancy, mm(survey.mid_height), job.datum),
+                                job.file, rules::counted(survey.readings.size(), "reading"), survey.redundancy,
+                                mm(survey.mid_height), job.datum),
                     "", "");
     if (!survey.converged) text += "The readings could not be brought together: look at the readings to take again.\n";
     text += "\n" + heading("WALLS", style.colour) + "\n" + walls_table(survey, style.colour);

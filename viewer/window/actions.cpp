@@ -8,6 +8,7 @@
 #include "modeler/exchange.hpp"
 #include "modeler/files.hpp"
 #include "modeler/setout.hpp"
+#include "rules/words.hpp"
 #include "viewer/export.hpp"
 #include "viewer/section.hpp"
 #include "viewer/setout_sheet.hpp"
@@ -42,8 +43,12 @@ void ask_about_left_behind(App& app) {
                                         app.document->file.filename().string()),
                             {{"Take them over",
                               [&app] {
-                                  recover(*app.document);
-                                  say(app, "Changes taken over. Undo brings the saved file back.");
+                                  try {
+                                      recover(*app.document);
+                                      say(app, "Changes taken over. Undo brings the saved file back.");
+                                  } catch (const FileError& error) {
+                                      outcome(app, error.what(), "");
+                                  }
                                   app.scene_changed = true;
                               }},
                              {"Throw them away", [&app] { forget_left_behind(*app.document); }}}};
@@ -54,6 +59,7 @@ void ask_about_left_behind(App& app) {
 void open_job_file(App& app, const std::filesystem::path& file) {
     try {
         Document opened = open_document(file);
+        (void)left_behind(opened);  // what was kept and cannot be read must not be written over
         app.document = std::move(opened);
     } catch (const FileError& error) {
         outcome(app, error.what(), "");
@@ -95,6 +101,29 @@ void when_saved(App& app, const std::string& title, std::function<void()> then) 
                              {"Cancel", [] {}}}};
 }
 
+namespace {
+
+void take_from_disk(App& app, const std::string& done) {
+    try {
+        reload(*app.document);
+        outcome(app, "", done);
+    } catch (const FileError& error) {
+        outcome(app, error.what(), "");
+    }
+}
+
+/// Nothing when that cannot be told; the status line says why.
+std::optional<bool> changed_by_others(App& app) {
+    try {
+        return changed_on_disk(*app.document);
+    } catch (const FileError& error) {
+        outcome(app, error.what(), "");
+        return std::nullopt;
+    }
+}
+
+}  // namespace
+
 bool save_job(App& app, bool over) {
     if (!app.document) return false;
     try {
@@ -103,11 +132,7 @@ bool save_job(App& app, bool over) {
             app.question = Question{"The file on disk is another",
                                     refusal + ".",
                                     {{"Write over it", [&app] { save_job(app, true); }},
-                                     {"Take the file on disk",
-                                      [&app] {
-                                          reload(*app.document);
-                                          app.scene_changed = true;
-                                      }},
+                                     {"Take the file on disk", [&app] { take_from_disk(app, ""); }},
                                      {"Cancel", [] {}}}};
             return false;
         }
@@ -120,7 +145,7 @@ bool save_job(App& app, bool over) {
 }
 
 void look_at_disk(App& app) {
-    if (!app.document || app.question || !changed_on_disk(*app.document)) return;
+    if (!app.document || app.question || !changed_by_others(app).value_or(false)) return;
     std::error_code ignored;
     if (!std::filesystem::exists(app.document->file, ignored)) {
         outcome(app, fmt::format("{} is no longer on disk; saving writes it again", app.document->file.string()), "");
@@ -129,12 +154,7 @@ void look_at_disk(App& app) {
     app.question = Question{
         "The file on disk has changed",
         fmt::format("Another program has written {}.", app.document->file.filename().string()),
-        {{"Take the file on disk",
-          [&app] {
-              reload(*app.document);
-              app.scene_changed = true;
-              say(app, "Taken from disk. Undo brings back what was here.");
-          }},
+        {{"Take the file on disk", [&app] { take_from_disk(app, "Taken from disk. Undo brings back what was here."); }},
          {"Keep what is here", [&app] { outcome(app, "The file on disk is another; saving will ask.", ""); }}}};
 }
 
@@ -143,6 +163,12 @@ void choose_and_fly(App& app, std::size_t finding) {
     if (!app.document->job || finding >= app.document->job->findings.size()) return;
     app.fly_to = near_finding(app.document->job->model, app.document->job->findings[finding]);
     app.scene_changed = true;
+}
+
+void show_whole(App& app) {
+    app.bench.plan = {};
+    app.bench.paper = {};
+    if (app.bench.middle == Middle::recess) app.fly_to = overview(app.document->job->model);
 }
 
 void step_finding(App& app, int by) {
@@ -175,12 +201,13 @@ void set_inches(App& app, bool inches) {
 }
 
 void set_scale(App& app, double scale) {
-    app.settings.scale = std::clamp(scale, 0.75, 3.0);
+    app.settings.scale = scale > 0 ? std::clamp(scale, 0.75, 3.0) : 0;
     app.wanted_scale = app.settings.scale;
     app.rebuild_fonts = true;
     app.scene_changed = true;
     store_settings(app.settings);
-    say(app, fmt::format("Lettering at {:.0f} %", 100 * app.settings.scale));
+    say(app,
+        scale > 0 ? fmt::format("Lettering at {:.0f} %", 100 * app.settings.scale) : "Lettering as the screen has it");
 }
 
 void export_step(App& app, const std::filesystem::path& file) {
@@ -194,7 +221,7 @@ void export_step(App& app, const std::filesystem::path& file) {
             (void)write_step(contents.parts, contents.pipes, contents.overlaps, header, file);
         },
         [&app, file, count = contents.parts.size() + contents.pipes.size()](const std::string& fault) {
-            outcome(app, fault, fmt::format("{}: {} solids", file.string(), count));
+            outcome(app, fault, fmt::format("{}: {}", file.string(), rules::counted(count, "solid")));
         },
         glfwPostEmptyEvent);
     if (!started) outcome(app, "Wait until the work in hand is done.", "");
@@ -205,7 +232,7 @@ void export_report(App& app, const std::filesystem::path& file) {
     try {
         const bool json = file.extension() == ".json";
         write_whole(file, json ? json_report({*app.document->job}, {}) : text_report(*app.document->job, {}));
-        say(app, fmt::format("{}: {} findings", file.string(), app.document->job->findings.size()));
+        say(app, fmt::format("{}: {}", file.string(), rules::counted(app.document->job->findings.size(), "finding")));
     } catch (const FileError& error) {
         outcome(app, error.what(), "");
     }
@@ -229,7 +256,8 @@ void export_setouts(App& app, const std::filesystem::path& folder) {
             }
         },
         [&app, folder, count = job->model.job.walls.size()](const std::string& fault) {
-            outcome(app, fault, fmt::format("{}: {} set-out sheets as PDF, SVG and PNG", folder.string(), count));
+            outcome(app, fault,
+                    fmt::format("{}: {} as PDF, SVG and PNG", folder.string(), rules::counted(count, "set-out sheet")));
         },
         glfwPostEmptyEvent);
     if (!started) outcome(app, "Wait until the work in hand is done.", "");
@@ -254,7 +282,8 @@ void export_sections(App& app, const std::filesystem::path& folder) {
             if (progress.stop) throw std::runtime_error("Stopped; some sections were not drawn.");
         },
         [&app, folder, count = job->model.fittings.size()](const std::string& fault) {
-            outcome(app, fault, fmt::format("{}: {} sections as PDF, SVG and PNG", folder.string(), count));
+            outcome(app, fault,
+                    fmt::format("{}: {} as PDF, SVG and PNG", folder.string(), rules::counted(count, "section")));
         },
         glfwPostEmptyEvent);
     if (!started) outcome(app, "Wait until the work in hand is done.", "");

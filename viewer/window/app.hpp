@@ -14,6 +14,7 @@
 #include "viewer/state.hpp"
 #include "window/bench_desk.hpp"
 #include "window/entry_form.hpp"
+#include "window/escape.hpp"
 #include "window/file_dialog.hpp"
 #include "window/settings.hpp"
 #include "window/work.hpp"
@@ -68,6 +69,7 @@ struct App {
     Settings settings;
     Look look;
     FindingFilter filter;
+    std::optional<std::size_t> listed_choice;  ///< the finding that the list has brought into sight
     FittingDraft draft;
     NewFitting added;
     std::map<std::string, NumberDraft> numbers;  ///< by their paths in the job file
@@ -92,8 +94,9 @@ struct App {
     std::optional<Pose> fly_to;
     bool scene_changed = true;
     bool flip_perspective = false;
-    bool perspective = true;    ///< as the view is now
-    bool drag_fitting = false;  ///< the mouse moves the chosen fitting, or a join, instead of the eye
+    bool perspective = true;                  ///< as the view is now
+    EscapeStep escape = EscapeStep::nothing;  ///< what Escape, pressed in this frame, lets go of
+    bool drag_fitting = false;                ///< the mouse moves the chosen fitting, or a join, instead of the eye
     bool show_section = false;
     bool show_keys = false;
     bool adding = false;
@@ -119,9 +122,11 @@ void when_saved(App& app, const std::string& title, std::function<void()> then);
 bool save_job(App& app, bool over = false);
 void choose_and_fly(App& app, std::size_t finding);
 void step_finding(App& app, int by);
+/// All of what the middle of the window shows.
+void show_whole(App& app);
 void set_dark(App& app, bool dark);
 void set_inches(App& app, bool inches);
-void set_scale(App& app, double scale);
+void set_scale(App& app, double scale);  ///< 0: as the screen has it
 void compare_with(App& app, const std::filesystem::path& file);
 void end_comparison(App& app);
 void export_step(App& app, const std::filesystem::path& file);
@@ -137,6 +142,12 @@ void note_place(App& app, const std::string& name);
 // Panels.
 void draw_menu(App& app);
 void run_shortcuts(App& app);
+/// A form or question stands in the way of everything else.
+bool form_open(const App& app);
+/// What a press of Escape would let go of now.
+EscapeStep next_escape(const App& app);
+/// Lets go of it, where it is not a list or form: those close themselves.
+void take_escape(App& app);
 void draw_findings(App& app);
 void draw_detail(App& app);
 void draw_show(App& app);

@@ -124,8 +124,9 @@ void compare_with(App& app, const std::filesystem::path& file) {
     app.changes_of = app.document->generation;
     app.fly_to = overview(app.document->job->model);
     choose_nothing(*app.document);
-    say(app, fmt::format("Compared with {}: {} moved, {} verdicts changed", file.filename().string(),
-                         app.changes.fittings.size() + app.changes.openings.size(), app.changes.verdicts.size()));
+    say(app, fmt::format("Compared with {}: {} moved, {} changed", file.filename().string(),
+                         app.changes.fittings.size() + app.changes.openings.size(),
+                         rules::counted(app.changes.verdicts.size(), "verdict")));
 }
 
 void end_comparison(App& app) {

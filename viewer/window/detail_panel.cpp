@@ -117,6 +117,7 @@ void draw_detail(App& app) {
     }
     const rules::Finding finding = advised(*app.document, *chosen);
     verdict_chip(finding.verdict, true);
+    note_place(app, "detail");
     ImGui::SameLine();
     ImGui::AlignTextToFramePadding();
     ImGui::Text("%s, wall %s", finding.subject.c_str(), finding.wall.c_str());

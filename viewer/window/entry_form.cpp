@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "window/app.hpp"
+#include "window/dialog.hpp"
 #include "window/value_rows.hpp"
 
 namespace standproud::viewer {
@@ -104,13 +105,8 @@ void ask(App& app, EntryForm form) {
 
 void draw_form(App& app) {
     if (!app.form) return;
-    const std::string title = app.form->title + "###form";
-    if (!ImGui::IsPopupOpen("###form")) ImGui::OpenPopup("###form");
-    const ImVec2 screen = ImGui::GetMainViewport()->Size;
+    if (!begin_dialog(app, app.form->title + "###form", 28)) return;
     const float em = ImGui::GetFontSize();
-    ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y / 2), ImGuiCond_Always, ImVec2(0.5F, 0.5F));
-    ImGui::SetNextWindowSize(ImVec2(28 * em, 0));
-    if (!ImGui::BeginPopupModal(title.c_str(), nullptr, ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove)) return;
     EntryForm& form = *app.form;
     if (!form.words.empty()) faint(form.words);
     if (begin_rows("fields", 10)) {
@@ -131,13 +127,11 @@ void draw_form(App& app) {
     }
     ImGui::Spacing();
     ImGui::BeginDisabled(!still.empty());
-    const bool enter = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter));
-    bool take = ImGui::Button("Add", ImVec2(6 * em, 0)) || (still.empty() && enter);
+    bool take = ImGui::Button("Add", ImVec2(6 * em, 0)) || (still.empty() && enter_takes());
     note_place(app, "form add");
     ImGui::EndDisabled();
     ImGui::SameLine();
-    const bool stop =
-        ImGui::Button("Cancel", ImVec2(6 * em, 0)) || ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape));
+    const bool stop = ImGui::Button("Cancel", ImVec2(6 * em, 0)) || escaped(app);
     note_place(app, "form cancel");
     if (take) {
         form.refused = try_it(app, form);

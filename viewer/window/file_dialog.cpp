@@ -1,5 +1,6 @@
 #include "window/file_dialog.hpp"
 
+#include <GLFW/glfw3.h>
 #include <fmt/format.h>
 #include <imgui.h>
 #include <imgui_stdlib.h>
@@ -7,6 +8,7 @@
 #include <algorithm>
 
 #include "window/app.hpp"
+#include "window/dialog.hpp"
 
 namespace standproud::viewer {
 
@@ -24,7 +26,8 @@ void ask_file(App& app, FileDialog::Kind kind, const std::string& title, const s
                   is_folder ? "" : whole.filename().string(),
                   std::move(then),
                   {},
-                  true};
+                  true,
+                  ""};
 }
 
 namespace {
@@ -52,27 +55,31 @@ void read_folder(FileDialog& dialog) {
 
 void go_to(FileDialog& dialog, const std::filesystem::path& folder) {
     dialog.folder = folder;
+    dialog.marked.clear();
+    if (dialog.kind == FileDialog::Kind::folder) dialog.name.clear();
     dialog.read_again = true;
 }
 
-/// True when a file was double-clicked.
+/// True when a file was double-clicked, or Enter pressed on it.
 bool draw_entries(App& app) {
     FileDialog& dialog = app.dialog;
     bool taken = false;
     std::filesystem::path next;
+    const bool folders = dialog.kind == FileDialog::Kind::folder;
+    const bool enter = ImGui::IsKeyPressed(GLFW_KEY_ENTER, false) || ImGui::IsKeyPressed(GLFW_KEY_KP_ENTER, false);
     ImGui::BeginChild("entries", ImVec2(0, -2.4F * ImGui::GetFrameHeightWithSpacing()), true);
     for (const auto& entry : dialog.entries) {
         std::error_code unreadable;
         const bool folder = entry.is_directory(unreadable);
         const std::string name = entry.path().filename().string();
         const std::string label = folder ? name + "/" : name;
-        if (ImGui::Selectable(label.c_str(), name == dialog.name, ImGuiSelectableFlags_AllowDoubleClick)) {
-            if (folder) {
-                next = entry.path();
-            } else {
-                dialog.name = name;
-                taken = ImGui::IsMouseDoubleClicked(0);
-            }
+        const bool marked = name == (folder && !folders ? dialog.marked : dialog.name);
+        if (ImGui::Selectable(label.c_str(), marked, ImGuiSelectableFlags_AllowDoubleClick)) {
+            // One click chooses: were another folder's list there at once, a second would fall on whatever lies there.
+            const bool open = ImGui::IsMouseDoubleClicked(0) || enter;
+            (folder && !folders ? dialog.marked : dialog.name) = name;
+            if (open && folder) next = entry.path();
+            if (open && !folder) taken = true;
         }
         note_place(app, "file " + name);
     }
@@ -108,13 +115,8 @@ void take(App& app) {
 void draw_file_dialog(App& app) {
     FileDialog& dialog = app.dialog;
     if (!dialog.wanted) return;
-    const std::string title = dialog.title + "###file-dialog";
-    if (!ImGui::IsPopupOpen("###file-dialog")) ImGui::OpenPopup("###file-dialog");
+    if (!begin_dialog(app, dialog.title + "###file-dialog", 44, 32)) return;
     const float em = ImGui::GetFontSize();
-    const ImVec2 screen = ImGui::GetMainViewport()->Size;
-    ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y / 2), ImGuiCond_Always, ImVec2(0.5F, 0.5F));
-    ImGui::SetNextWindowSize(ImVec2(std::min(44 * em, 0.9F * screen.x), std::min(32 * em, 0.9F * screen.y)));
-    if (!ImGui::BeginPopupModal(title.c_str(), nullptr, ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove)) return;
     if (dialog.read_again) read_folder(dialog);
     if (ImGui::Button("Up") && dialog.folder.has_parent_path()) go_to(dialog, dialog.folder.parent_path());
     ImGui::SameLine();
@@ -133,7 +135,7 @@ void draw_file_dialog(App& app) {
     note_place(app, "file take");
     ImGui::EndDisabled();
     ImGui::SameLine();
-    if (ImGui::Button("Cancel", ImVec2(6 * em, 0)) || ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) {
+    if (ImGui::Button("Cancel", ImVec2(6 * em, 0)) || escaped(app)) {
         dialog.wanted = false;
         ImGui::CloseCurrentPopup();
     } else if (taken && can) {

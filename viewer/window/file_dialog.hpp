@@ -22,6 +22,7 @@ struct FileDialog {
     std::function<void(const std::filesystem::path&)> then;
     std::vector<std::filesystem::directory_entry> entries;
     bool read_again = true;
+    std::string marked;  ///< a folder in the list, where a file is asked for
 };
 
 void ask_file(App& app, FileDialog::Kind kind, const std::string& title, const std::string& button,

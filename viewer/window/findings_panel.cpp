@@ -8,6 +8,7 @@
 #include "rules/words.hpp"
 #include "viewer/units.hpp"
 #include "window/app.hpp"
+#include "window/dialog.hpp"
 
 namespace standproud::viewer {
 
@@ -77,7 +78,7 @@ std::string shortened(std::string words, float width) {
     return words + "...";
 }
 
-void draw_row(App& app, std::size_t index, bool scroll) {
+void draw_row(App& app, std::size_t index, float head) {
     const auto& finding = app.document->job->findings[index];
     const bool chosen = app.document->selection.finding == index;
     ImGui::TableNextRow();
@@ -87,10 +88,14 @@ void draw_row(App& app, std::size_t index, bool scroll) {
     const float height = 1.3F * ImGui::GetFontSize();
     if (ImGui::Selectable("##row", chosen, ImGuiSelectableFlags_SpanAllColumns, ImVec2(0, height))) {
         choose_and_fly(app, index);
+        app.listed_choice = index;  // it is where it was clicked
     }
     note_place(app, fmt::format("finding {} {}", finding.subject, finding.rule));
     if (ImGui::IsItemHovered()) tooltip(finding.says);
-    if (chosen && scroll) ImGui::SetScrollHereY();
+    if (chosen && app.listed_choice != index) {
+        bring_into_sight(head);
+        app.listed_choice = index;
+    }
     ImGui::SetCursorPos(at);
     verdict_chip(finding.verdict, false);
     const float down = 0.15F * ImGui::GetFontSize();  // the middle of the sign beside it
@@ -116,9 +121,7 @@ void draw_findings(App& app) {
     const CheckedJob& job = *app.document->job;
     draw_filters(app);
     const auto order = listed(job, app.filter);
-    static std::optional<std::size_t> last;
-    const bool scroll = last != app.document->selection.finding;
-    last = app.document->selection.finding;
+    if (!app.document->selection.finding) app.listed_choice.reset();
     constexpr ImGuiTableFlags flags = ImGuiTableFlags_RowBg | ImGuiTableFlags_ScrollY | ImGuiTableFlags_BordersInnerH;
     if (!ImGui::BeginTable("findings", 4, flags, ImGui::GetContentRegionAvail())) return;
     const float em = ImGui::GetFontSize();
@@ -129,7 +132,8 @@ void draw_findings(App& app) {
     ImGui::TableSetupColumn(app.look.inches ? "is, mm | in" : "is", ImGuiTableColumnFlags_WidthFixed,
                             (app.look.inches ? 7.4F : 5.2F) * em);
     ImGui::TableHeadersRow();
-    for (const std::size_t index : order) draw_row(app, index, scroll);
+    const float head = ImGui::GetTextLineHeight() + 2 * ImGui::GetStyle().CellPadding.y;
+    for (const std::size_t index : order) draw_row(app, index, head);
     ImGui::EndTable();
     if (order.empty()) ImGui::TextDisabled("No finding has all of these.");
 }

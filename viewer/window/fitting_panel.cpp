@@ -9,6 +9,7 @@
 
 #include "rules/words.hpp"
 #include "viewer/units.hpp"
+#include "window/dialog.hpp"
 #include "window/value_rows.hpp"
 
 namespace standproud::viewer {
@@ -189,6 +190,22 @@ void draw_measured(App& app, const Fitting& fitting) {
     ImGui::EndDisabled();
 }
 
+/// The same whether one is chosen or not, so that a clicked row stays under the pointer.
+void draw_fittings(App& app) {
+    const auto& fittings = app.document->job->model.job.fittings;
+    const float row = ImGui::GetTextLineHeightWithSpacing();
+    const float all = row * static_cast<float>(fittings.size());
+    ImGui::BeginChild("fittings", ImVec2(0, std::min(all, 0.3F * ImGui::GetWindowHeight())));
+    for (const auto& each : fittings) {
+        if (ImGui::Selectable(each.id.c_str(), app.document->selection.fitting == each.id)) {
+            choose_fitting(*app.document, each.id);
+            if (app.document->selection.finding) choose_and_fly(app, *app.document->selection.finding);
+        }
+        note_place(app, "fitting " + each.id);
+    }
+    ImGui::EndChild();
+}
+
 }  // namespace
 
 void draw_fitting(App& app) {
@@ -197,18 +214,13 @@ void draw_fitting(App& app) {
     const Model& model = document.job->model;
     const PlacedFitting* placed = placed_of(model, id);
     const auto index = fitting_index(document, id);
+    draw_fittings(app);
+    ImGui::Spacing();
     if (!placed || !index) {
         ImGui::TextDisabled("No fitting is chosen.");
         ImGui::Spacing();
-        for (const auto& each : model.job.fittings) {
-            if (ImGui::Selectable(each.id.c_str())) {
-                choose_fitting(*app.document, each.id);
-                if (app.document->selection.finding) choose_and_fly(app, *app.document->selection.finding);
-            }
-            note_place(app, "fitting " + each.id);
-        }
-        ImGui::Spacing();
         if (ImGui::Button("Add a fitting...")) app.adding = true;
+        note_place(app, "add fitting");
         return;
     }
     // Copies: an edit made below replaces the model while the panel is still being drawn.
@@ -234,11 +246,14 @@ void draw_fitting(App& app) {
 
 namespace {
 
-void text_choice(const char* label, std::string& value, const std::vector<std::string>& words) {
+void text_choice(App& app, const char* label, std::string& value, const std::vector<std::string>& words) {
     ImGui::SetNextItemWidth(16 * ImGui::GetFontSize());
-    if (!ImGui::BeginCombo(label, value.c_str())) return;
+    const bool open = ImGui::BeginCombo(label, value.c_str());
+    note_place(app, std::string("new fitting ") + label);
+    if (!open) return;
     for (const auto& word : words) {
         if (ImGui::Selectable(word.c_str(), word == value)) value = word;
+        note_place(app, fmt::format("new fitting {}: {}", label, word));
     }
     ImGui::EndCombo();
 }
@@ -248,17 +263,15 @@ void text_choice(const char* label, std::string& value, const std::vector<std::s
 void draw_adding(App& app) {
     if (!app.adding) return;
     const Job& job = app.document->job->model.job;
-    if (!ImGui::IsPopupOpen("Add a fitting")) {
-        ImGui::OpenPopup("Add a fitting");
+    const char* title = "Add a fitting";
+    if (!ImGui::IsPopupOpen(title)) {
         app.added = {};
         if (!job.types.empty()) app.added.type = job.types.front().id;
         app.added.wall = job.walls.front().id;
         app.added.across = job.walls.front().width / 2;
         app.added.height = 1000;
     }
-    const ImVec2 screen = ImGui::GetMainViewport()->Size;
-    ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y / 2), ImGuiCond_Always, ImVec2(0.5F, 0.5F));
-    if (!ImGui::BeginPopupModal("Add a fitting", nullptr, ImGuiWindowFlags_AlwaysAutoResize)) return;
+    if (!begin_dialog(app, title, 25)) return;
     NewFitting& added = app.added;
     const float width = 16 * ImGui::GetFontSize();
     ImGui::SetNextItemWidth(width);
@@ -270,11 +283,12 @@ void draw_adding(App& app) {
     }
     std::vector<std::string> walls;
     for (const auto& wall : job.walls) walls.push_back(wall.id);
-    text_choice("type", added.type, types);
-    text_choice("wall", added.wall, walls);
+    text_choice(app, "type", added.type, types);
+    text_choice(app, "wall", added.wall, walls);
     ImGui::SetNextItemWidth(width);
     ImGui::InputDouble("across", &added.across, 1, 10, "%.6g mm");
-    text_choice("measured from", added.from, {"left bare", "left finished", "right bare", "right finished", "centre"});
+    text_choice(app, "measured from", added.from,
+                {"left bare", "left finished", "right bare", "right finished", "centre"});
     ImGui::SetNextItemWidth(width);
     ImGui::InputDouble("height", &added.height, 1, 10, "%.6g mm");
     bool seated = added.seat.has_value();
@@ -293,8 +307,7 @@ void draw_adding(App& app) {
     }
     ImGui::EndDisabled();
     ImGui::SameLine();
-    if (ImGui::Button("Cancel", ImVec2(6 * ImGui::GetFontSize(), 0)) ||
-        ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) {
+    if (ImGui::Button("Cancel", ImVec2(6 * ImGui::GetFontSize(), 0)) || escaped(app)) {
         app.adding = false;
         ImGui::CloseCurrentPopup();
     }

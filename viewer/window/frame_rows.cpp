@@ -98,8 +98,8 @@ bool draw_numbers(App& app, const std::string& base, const std::string& place, c
 
 Drawn draw_studs(App& app, std::size_t w, const Studs& studs) {
     const std::string path = fmt::format("walls[{}].studs", w);
-    if (!ImGui::TreeNode("studs", "%zu studs, %s x %s", studs.centres.size(), mm(studs.width).c_str(),
-                         mm(studs.depth).c_str())) {
+    if (!ImGui::TreeNode("studs", "%s, %s x %s", rules::counted(studs.centres.size(), "stud").c_str(),
+                         mm(studs.width).c_str(), mm(studs.depth).c_str())) {
         note_place(app, "studs");
         return true;
     }

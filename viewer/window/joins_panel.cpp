@@ -242,7 +242,7 @@ void draw_together(App& app, const JoinsReport& report) {
         say_lines("each wall's first: cannot be cut together", true);
     else if (choice.own.layouts != choice.best.layouts)
         say_lines("each wall's first: " + nested_words(report, *choice.own.answer.nesting), true);
-    say_lines(fmt::format("of {} combinations of these layouts; {}", choice.combinations,
+    say_lines(fmt::format("of {} of these layouts; {}", rules::counted(choice.combinations, "combination"),
                           choice.proved ? "proved: none comes to less" : "not proved: some may come to less"),
               true);
 }

@@ -6,12 +6,21 @@
 #include <functional>
 
 #include "window/app.hpp"
+#include "window/dialog.hpp"
 
 namespace standproud::viewer {
 
 namespace {
 
 enum Modifier { none = 0, ctrl = 1, shift = 2 };
+
+/// Nothing is chosen any more, in the list, the picture and the panels, nor framed by the keyboard.
+void let_go(App& app) {
+    choose_nothing(*app.document);
+    hide_frame();
+    say(app, "Nothing is chosen");
+    app.scene_changed = true;
+}
 
 struct Entry {
     const char* menu;
@@ -24,6 +33,8 @@ struct Entry {
     bool ticked = false;
     bool line_before = false;
     bool while_typing = false;  ///< the key works in a text field, too
+    int also_modifiers = none;  ///< of a second pair of keys that does the same
+    int also_key = 0;
 };
 
 std::filesystem::path beside(const App& app, const std::string& ending) {
@@ -142,14 +153,14 @@ void add_edit_entries(App& app, bool open, bool good, std::vector<Entry>& entrie
                            after();
                        },
                        !last.empty()});
-    entries.push_back({"Edit", "Redo" + (next.empty() ? "" : " \"" + next + "\""), "Ctrl+Shift+Z", ctrl | shift,
+    entries.push_back({"Edit", "Redo" + (next.empty() ? "" : " \"" + next + "\""), "Ctrl+Shift+Z, Ctrl+Y", ctrl | shift,
                        GLFW_KEY_Z,
                        [&app, after, next] {
                            redo(*app.document);
                            say(app, "Done again: " + next);
                            after();
                        },
-                       !next.empty()});
+                       !next.empty(), false, false, false, ctrl, GLFW_KEY_Y});
     const bool finding = good && app.document->selection.finding.has_value();
     const bool fitting = good && !app.document->selection.fitting.empty();
     entries.push_back({"Edit", "Apply the remedy", "Ctrl+Enter", ctrl, GLFW_KEY_ENTER, [&app] { first_cure(app); },
@@ -175,13 +186,8 @@ void add_finding_entries(App& app, bool good, std::vector<Entry>& entries) {
     entries.push_back({"Findings", "Previous", "Shift+N", shift, GLFW_KEY_N, [&app] { step_finding(app, -1); }, good});
     entries.push_back({"Findings", "Filter by words", "Ctrl+F", ctrl, GLFW_KEY_F, [&app] { app.find_text = true; },
                        good, false, false, true});
-    entries.push_back({"Findings", "Choose nothing", "Esc", none, GLFW_KEY_ESCAPE,
-                       [&app] {
-                           choose_nothing(*app.document);
-                           app.drag_fitting = false;
-                           app.scene_changed = true;
-                       },
-                       good});
+    // The key is not taken here: it lets go of more than this, one thing at a time.
+    entries.push_back({"Findings", "Choose nothing", "Esc", none, 0, [&app] { let_go(app); }, good});
     entries.push_back({"Findings", "Section through the fitting", "S", none, GLFW_KEY_S,
                        [&app] { app.show_section = !app.show_section; }, good, app.show_section, true});
 }
@@ -225,12 +231,7 @@ void add_view_entries(App& app, bool good, std::vector<Entry>& entries) {
     tab("Survey", "Tab: survey", "Ctrl+3", GLFW_KEY_3, good && app.document->job->model.survey);
     tab("Show", "Tab: what is shown", "Ctrl+4", GLFW_KEY_4, good);
     entries.push_back({"View", middle == Middle::recess ? "Whole recess" : "Fit it in", "F", none, GLFW_KEY_F,
-                       [&app] {
-                           app.bench.plan = {};
-                           app.bench.paper = {};
-                           if (app.bench.middle == Middle::recess) app.fly_to = overview(app.document->job->model);
-                       },
-                       good, false, true});
+                       [&app] { show_whole(app); }, good, false, true});
     if (good) {
         const auto& walls = app.document->job->model.job.walls;
         static const char* const digits[] = {"1", "2", "3", "4", "5", "6", "7", "8", "9"};
@@ -263,6 +264,8 @@ void add_view_entries(App& app, bool good, std::vector<Entry>& entries) {
                        [&app] { set_scale(app, app.look.scale + 0.25); }, true, false, false, true});
     entries.push_back({"View", "Smaller lettering", "Ctrl+-", ctrl, GLFW_KEY_MINUS,
                        [&app] { set_scale(app, app.look.scale - 0.25); }, true, false, false, true});
+    entries.push_back({"View", "Lettering as the screen has it", "Ctrl+0", ctrl, GLFW_KEY_0,
+                       [&app] { set_scale(app, 0); }, true, app.wanted_scale == 0, false, true});
     entries.push_back({"Help", "Mouse and keys", "F1", none, GLFW_KEY_F1, [&app] { app.show_keys = !app.show_keys; },
                        true, app.show_keys, false, true});
 }
@@ -313,16 +316,62 @@ void draw_menu(App& app) {
 
 void run_shortcuts(App& app) {
     const ImGuiIO& io = ImGui::GetIO();
-    if (app.question || app.form || app.dialog.wanted || app.adding || app.answers || app.bench.answers) return;
+    if (form_open(app)) return;
     const int held = (io.KeyCtrl ? ctrl : none) | (io.KeyShift ? shift : none);
     for (const auto& entry : all_entries(app)) {
-        if (entry.key == 0 || !entry.can || entry.modifiers != held) continue;
-        if (io.WantTextInput && !entry.while_typing) continue;
-        const bool enter = entry.key == GLFW_KEY_ENTER && ImGui::IsKeyPressed(GLFW_KEY_KP_ENTER, false);
-        const bool plus = entry.key == GLFW_KEY_EQUAL && ImGui::IsKeyPressed(GLFW_KEY_KP_ADD, false);
-        if (!ImGui::IsKeyPressed(entry.key, false) && !enter && !plus) continue;
+        if (entry.key == 0 || !entry.can || (io.WantTextInput && !entry.while_typing)) continue;
+        const auto pressed = [&](int modifiers, int key) {
+            return key != 0 && modifiers == held && ImGui::IsKeyPressed(key, false);
+        };
+        const bool enter = entry.key == GLFW_KEY_ENTER && pressed(entry.modifiers, GLFW_KEY_KP_ENTER);
+        const bool plus = entry.key == GLFW_KEY_EQUAL && pressed(entry.modifiers, GLFW_KEY_KP_ADD);
+        if (!pressed(entry.modifiers, entry.key) && !pressed(entry.also_modifiers, entry.also_key) && !enter && !plus)
+            continue;
         entry.run();
         return;  // what was run may have changed everything
+    }
+}
+
+bool form_open(const App& app) {
+    return app.question || app.form || app.dialog.wanted || app.adding || app.answers || app.bench.answers;
+}
+
+EscapeStep next_escape(const App& app) {
+    const bool good = app.document && app.document->job;
+    const Selection chosen = app.document ? app.document->selection : Selection{};
+    Standing standing;
+    standing.list = lists_open() > 0;
+    standing.form = form_open(app);
+    standing.typing = ImGui::GetIO().WantTextInput;
+    standing.help = app.show_keys;
+    standing.section = good && app.show_section;
+    standing.tool = app.measure.on || app.drag_fitting;
+    standing.choice = chosen.finding || !chosen.fitting.empty() || !chosen.part.empty();
+    standing.view = good;
+    return escape_step(standing);
+}
+
+void take_escape(App& app) {
+    switch (app.escape) {
+        case EscapeStep::help:
+            app.show_keys = false;
+            break;
+        case EscapeStep::section:
+            app.show_section = false;
+            break;
+        case EscapeStep::tool:
+            app.measure = {};
+            app.drag_fitting = false;
+            app.scene_changed = true;
+            break;
+        case EscapeStep::choice:
+            let_go(app);
+            break;
+        case EscapeStep::view:
+            show_whole(app);
+            break;
+        default:
+            break;
     }
 }
 
@@ -333,16 +382,21 @@ void draw_keys(App& app) {
     ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y / 2), ImGuiCond_Appearing, ImVec2(0.5F, 0.5F));
     ImGui::SetNextWindowSize(ImVec2(34 * em, std::min(40 * em, 0.9F * screen.y)), ImGuiCond_Appearing);
     if (ImGui::Begin("Mouse and keys", &app.show_keys, ImGuiWindowFlags_NoCollapse)) {
+        keep_on_screen(app, "keys");
         ImGui::TextWrapped(
             "Left button: turn; a click chooses. Right or middle button, or Shift and left: shift the picture. Wheel, "
             "or "
             "two fingers: nearer and farther, towards the pointer.");
         ImGui::Spacing();
+        ImGui::TextWrapped(
+            "Tab and arrows go through fields and lists; Enter or Space acts on what is framed. Escape lets go of one "
+            "thing at a time: an open list, a form, a window, what is chosen, then the view.");
+        ImGui::Spacing();
         if (ImGui::BeginTable("keys", 2, ImGuiTableFlags_RowBg)) {
-            ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed, 9 * em);
+            ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed, 12 * em);
             ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthStretch);
             for (const auto& entry : all_entries(app)) {
-                if (entry.key == 0) continue;
+                if (*entry.keys == '\0') continue;
                 ImGui::TableNextColumn();
                 ImGui::TextUnformatted(entry.keys);
                 ImGui::TableNextColumn();

@@ -4,6 +4,7 @@
 #include <imgui_stdlib.h>
 
 #include "window/app.hpp"
+#include "window/dialog.hpp"
 #include "window/value_rows.hpp"
 
 namespace standproud::viewer {
@@ -37,13 +38,8 @@ void ask(App& app, const BenchQuestion& question, std::string& answer) {
 
 void draw_new_bench(App& app) {
     if (!app.bench.answers) return;
-    const char* title = "A bench for this job";
-    if (!ImGui::IsPopupOpen(title)) ImGui::OpenPopup(title);
-    const ImVec2 screen = ImGui::GetMainViewport()->Size;
+    if (!begin_dialog(app, "A bench for this job", 46, 50)) return;
     const float em = ImGui::GetFontSize();
-    ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y / 2), ImGuiCond_Always, ImVec2(0.5F, 0.5F));
-    ImGui::SetNextWindowSize(ImVec2(std::min(46 * em, 0.9F * screen.x), std::min(50 * em, 0.95F * screen.y)));
-    if (!ImGui::BeginPopupModal(title, nullptr, ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove)) return;
     faint("Written at the end of the file. None of these has a standard value.");
     ImGui::BeginChild("questions", ImVec2(0, -3.9F * em));
     if (begin_rows("answers", 25)) {
@@ -60,8 +56,7 @@ void draw_new_bench(App& app) {
     const bool write = ImGui::Button("Add them", ImVec2(7 * em, 0));
     note_place(app, "answers taken");
     ImGui::SameLine();
-    const bool stop =
-        ImGui::Button("Cancel", ImVec2(6 * em, 0)) || ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape));
+    const bool stop = ImGui::Button("Cancel", ImVec2(6 * em, 0)) || escaped(app);
     bool done = stop;
     if (write) {
         const Refusal refusal = add_bench(*app.document, *app.bench.answers);

@@ -5,6 +5,7 @@
 
 #include "modeler/files.hpp"
 #include "window/app.hpp"
+#include "window/dialog.hpp"
 #include "window/value_rows.hpp"
 
 namespace standproud::viewer {
@@ -148,12 +149,8 @@ void begin_new(App& app) {
 
 void draw_new(App& app) {
     if (!app.answers) return;
-    if (!ImGui::IsPopupOpen("A new job")) ImGui::OpenPopup("A new job");
-    const ImVec2 screen = ImGui::GetMainViewport()->Size;
+    if (!begin_dialog(app, "A new job", 32)) return;
     const float em = ImGui::GetFontSize();
-    ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y / 2), ImGuiCond_Always, ImVec2(0.5F, 0.5F));
-    ImGui::SetNextWindowSize(ImVec2(32 * em, 0));
-    if (!ImGui::BeginPopupModal("A new job", nullptr, ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove)) return;
     NewJob& job = *app.answers;
     faint("Seen from inside, on the bare faces. Everything can be changed afterwards.");
     if (begin_rows("answers", 9)) {
@@ -177,8 +174,8 @@ void draw_new(App& app) {
     note_place(app, "new write");
     ImGui::EndDisabled();
     ImGui::SameLine();
-    const bool stop =
-        ImGui::Button("Cancel", ImVec2(6 * em, 0)) || ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape));
+    const bool stop = ImGui::Button("Cancel", ImVec2(6 * em, 0)) || escaped(app);
+    note_place(app, "new cancel");
     if (write || stop) ImGui::CloseCurrentPopup();
     ImGui::EndPopup();
     if (write) write_and_open(app, NewJob(job));

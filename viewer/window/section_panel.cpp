@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "viewer/section.hpp"
+#include "window/dialog.hpp"
 
 namespace standproud::viewer {
 
@@ -16,6 +17,7 @@ void SectionPanel::draw(App& app) {
     ImGui::SetNextWindowPos(ImVec2(0.55F * screen.x, 0.94F * screen.y), ImGuiCond_Appearing, ImVec2(0.5F, 1));
     ImGui::SetNextWindowSize(ImVec2(0.47F * screen.x, 0.37F * screen.x), ImGuiCond_Appearing);
     if (ImGui::Begin("Section", &app.show_section, ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoScrollbar)) {
+        keep_on_screen(app, "section");
         const PlacedFitting* placed = placed_of(document.job->model, document.selection.fitting);
         const ImVec2 area = ImGui::GetContentRegionAvail();
         const double size =

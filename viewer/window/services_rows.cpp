@@ -65,6 +65,7 @@ void ask_for_screen(App& app, const std::string& wall, std::size_t count) {
                    asked_number("thickness", "thickness"),
                    asked_number("bottom", "lower edge"),
                    asked_number("top", "upper edge"),
+                   {"profile", "width of its holder", FormField::Kind::number, "mm", false, {}, ""},
                    {"swing_left", "swings left", FormField::Kind::number, "degrees", false, {}, ""},
                    {"swing_right", "swings right", FormField::Kind::number, "degrees", false, {}, ""}};
     form.done = "Screen added";
@@ -179,6 +180,14 @@ Drawn draw_screen(App& app, std::size_t i, const Screen& screen) {
             if (set) break;
             row_name(name);
             set = number_field(app, path + "." + key, now, unit, fmt::format("screen {}", key));
+        }
+        if (!set) {
+            row_name("holder's width");
+            const auto& held = screen.profile;
+            const auto wide = typed_field(app, path + ".profile", held.value_or(0), held ? "%.6g mm" : "not known",
+                                          "screen profile", held.has_value());
+            if (wide) outcome(app, set_number(*app.document, path + ".profile", *wide, true), "holder's width");
+            set = wide.has_value();
         }
         ImGui::EndTable();
     }

@@ -26,13 +26,8 @@ constexpr std::size_t most_recent = 8;
 
 Settings load_settings() {
     Settings settings;
-    std::string text;
-    try {
-        text = read_whole(settings_file());
-    } catch (const FileError&) {
-        return settings;
-    }
-    std::istringstream lines(text);
+    if (!is_there(settings_file())) return settings;
+    std::istringstream lines(read_whole(settings_file()));
     for (std::string line; std::getline(lines, line);) {
         const std::size_t space = line.find(' ');
         if (space == line.npos) continue;

@@ -4,6 +4,7 @@
 
 #include <set>
 
+#include "rules/words.hpp"
 #include "window/app.hpp"
 
 namespace standproud::viewer {
@@ -19,7 +20,8 @@ bool three_way(const std::string& name, std::map<std::string, Shown>& states, in
     ImGui::TableNextColumn();
     ImGui::AlignTextToFramePadding();
     ImGui::Text("%s", name.c_str());
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%d solids", count);
+    if (ImGui::IsItemHovered())
+        ImGui::SetTooltip("%s", rules::counted(static_cast<std::size_t>(count), "solid").c_str());
     ImGui::PushID(name.c_str());
     for (const auto& [which, word] :
          {std::pair{Shown::full, "##full"}, {Shown::ghost, "##ghost"}, {Shown::hidden, "##hidden"}}) {

@@ -3,6 +3,7 @@
 #include <imgui.h>
 
 #include "window/app.hpp"
+#include "window/dialog.hpp"
 
 namespace standproud::viewer {
 
@@ -14,7 +15,8 @@ void draw_tally(const CheckedJob& job) {
         verdict_chip(verdict, false);
         ImGui::SameLine();
         ImGui::AlignTextToFramePadding();
-        ImGui::Text("%d %s", number, to_string(verdict).c_str());
+        const bool fail = verdict == rules::Verdict::fails && number != 1;
+        ImGui::Text("%d %s", number, fail ? "fail" : to_string(verdict).c_str());
         ImGui::SameLine(0, 1.2F * ImGui::GetFontSize());
     };
     one(rules::Verdict::fails, count.fails);
@@ -48,13 +50,7 @@ void draw_status(App& app) {
 
 void draw_questions(App& app) {
     if (!app.question) return;
-    const std::string title = app.question->title + "###question";
-    if (!ImGui::IsPopupOpen("###question")) ImGui::OpenPopup("###question");
-    const ImVec2 screen = ImGui::GetMainViewport()->Size;
-    const float em = ImGui::GetFontSize();
-    ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y / 2), ImGuiCond_Always, ImVec2(0.5F, 0.5F));
-    ImGui::SetNextWindowSize(ImVec2(28 * em, 0));
-    if (!ImGui::BeginPopupModal(title.c_str(), nullptr, ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove)) return;
+    if (!begin_dialog(app, app.question->title + "###question", 28)) return;
     ImGui::TextWrapped("%s", app.question->words.c_str());
     ImGui::Spacing();
     std::function<void()> answer;
@@ -66,10 +62,7 @@ void draw_questions(App& app) {
         note_place(app, "answer " + words);
     }
     // The last answer is the one that changes nothing.
-    if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false) &&
-        app.question->answers.back().first == "Cancel") {
-        answer = app.question->answers.back().second;
-    }
+    if (escaped(app) && app.question->answers.back().first == "Cancel") answer = app.question->answers.back().second;
     if (answer) {
         app.question.reset();  // the answer may ask another one
         ImGui::CloseCurrentPopup();

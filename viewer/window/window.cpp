@@ -14,7 +14,10 @@
 #include <vector>
 
 #include "modeler/files.hpp"
+#include "window/dialog.hpp"
 #include "window/drawings_panel.hpp"
+#include "window/layout.hpp"
+#include "window/lettering.hpp"
 #include "window/section_panel.hpp"
 #include "window/view_panel.hpp"
 
@@ -22,22 +25,43 @@ namespace standproud::viewer {
 
 namespace {
 
+constexpr int least_width = 900;
+constexpr int least_height = 560;
+
+/// As it was asked for, else for letters of this size, as far as the screen has room.
+std::pair<int, int> size_wanted(const WindowOptions& options, double scale) {
+    if (options.width > 0) return {options.width, options.height};
+    if (scale <= 0) scale = lettering(screen_dots());
+    int x = 0;
+    int y = 0;
+    int width = 0;
+    int height = 0;
+    if (GLFWmonitor* monitor = glfwGetPrimaryMonitor()) glfwGetMonitorWorkarea(monitor, &x, &y, &width, &height);
+    const auto fitting = [&](int plain, int room, int least) {
+        const int wanted = static_cast<int>(plain * scale);
+        return std::max(room > 0 ? std::min(wanted, room) : wanted, least);
+    };
+    return {fitting(1280, width, least_width), fitting(800, height, least_height)};
+}
+
 /// The parts of a window that GLFW and Dear ImGui hold for us, given back in the right order.
 class Shell {
   public:
-    explicit Shell(const WindowOptions& options) {
+    /// `scale` of lettering; 0: as the screen has it.
+    Shell(const WindowOptions& options, double scale) {
         if (!glfwInit())
             throw FileError("there is no display to open a window on; for a picture, use --snapshot under xvfb-run");
         glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
         glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
         glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
         glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
-        window = glfwCreateWindow(options.width, options.height, "standproud", nullptr, nullptr);
+        const auto [width, height] = size_wanted(options, scale);
+        window = glfwCreateWindow(width, height, "standproud", nullptr, nullptr);
         if (!window) {
             glfwTerminate();
             throw FileError("this display has no OpenGL 3.3, which the window needs");
         }
-        glfwSetWindowSizeLimits(window, 900, 560, GLFW_DONT_CARE, GLFW_DONT_CARE);
+        glfwSetWindowSizeLimits(window, least_width, least_height, GLFW_DONT_CARE, GLFW_DONT_CARE);
         glfwMakeContextCurrent(window);
         glfwSwapInterval(1);
     }
@@ -138,11 +162,8 @@ void on_focus(GLFWwindow* window, int focused) {
     if (focused) look_at_disk(app_of(window));
 }
 
-void set_lettering(App& app, GLFWwindow* window) {
-    float across = 1;
-    float up = 1;
-    glfwGetWindowContentScale(window, &across, &up);
-    app.look.scale = app.wanted_scale > 0 ? app.wanted_scale : static_cast<double>(across);
+void set_lettering(App& app) {
+    app.look.scale = app.wanted_scale > 0 ? app.wanted_scale : lettering(screen_dots());
     load_fonts(app.look.scale);
     ImGui_ImplOpenGL3_DestroyFontsTexture();
     ImGui_ImplOpenGL3_CreateFontsTexture();
@@ -203,8 +224,24 @@ void draw_tab(App& app, const char* name, void (*draw)(App&)) {
     ImGui::EndTabItem();
 }
 
-void draw_right(App& app, float x, float y, float width, float height) {
+/// The left column's two, one above the other in a tab.
+void draw_findings_tab(App& app) {
+    if (!begin_tab(app, "Findings", app.find_text)) return;
+    const float height = ImGui::GetContentRegionAvail().y;
+    ImGui::BeginChild("findings",
+                      ImVec2(0, std::min(std::max(0.46F * height, 12 * ImGui::GetFontSize()), 0.6F * height)));
+    draw_findings(app);
+    ImGui::EndChild();
+    ImGui::Separator();
+    ImGui::BeginChild("detail");
+    draw_detail(app);
+    ImGui::EndChild();
+    ImGui::EndTabItem();
+}
+
+void draw_right(App& app, float x, float y, float width, float height, bool with_findings) {
     if (begin_area("right", x, y, width, height) && begin_tabs()) {
+        if (with_findings) draw_findings_tab(app);
         draw_tab(app, "Fitting", draw_fitting);
         draw_tab(app, "Walls", draw_walls);
         app.bench.joins_shown = begin_tab(app, "Joins", app.bench.show_joins);
@@ -278,16 +315,10 @@ void draw_all(App& app, Pictures& pictures) {
     const bool good = app.document && app.document->job;
     const Middle shows = app.bench.middle;
     app.bench.joins_shown = false;
-    const float left =
-        good && shows == Middle::recess ? std::min(std::clamp(0.31F * screen.x, 20 * em, 30 * em), 0.4F * screen.x) : 0;
-    const float sixth_tab = good && app.earlier ? 4 * em : 0;
-    const float right = good && shows != Middle::drawings
-                            ? std::min(std::clamp(0.235F * screen.x, 19 * em, 23 * em) + sixth_tab, 0.31F * screen.x)
-                            : 0;
-    if (good) {
-        if (left > 0) draw_left(app, 0, top, left, height);
-        if (right > 0) draw_right(app, screen.x - right, top, right, height);
-    }
+    const auto [left, right, one] = columns(
+        screen.x, em, {good && shows == Middle::recess, good && shows != Middle::drawings, app.earlier != nullptr});
+    if (left > 0) draw_left(app, 0, top, left, height);
+    if (right > 0) draw_right(app, screen.x - right, top, right, height, one);
     const float middle = screen.x - left - right;
     const float faults = app.document ? draw_faults(app, left, top, middle) : 0;
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, good ? ImVec2(0, 0) : ImVec2(2 * em, em));
@@ -361,12 +392,31 @@ void write_places(App& app, const std::string& file, int frame) {
     write_whole(file, text);
 }
 
+/// Dear ImGui presses what is framed by Space alone.
+void let_enter_press() {
+    ImGuiIO& io = ImGui::GetIO();
+    const bool down = io.KeysDown[GLFW_KEY_ENTER] || io.KeysDown[GLFW_KEY_KP_ENTER];
+    if (down && !io.KeyCtrl) io.NavInputs[ImGuiNavInput_Activate] = 1;
+}
+
+/// Begins a frame, in which at most one thing is let go of by Escape. What is there to be let go of is seen before Dear
+/// ImGui has taken the key for itself.
+void begin_frame(App& app) {
+    const EscapeStep next = next_escape(app);
+    const int lists = lists_open();
+    ImGui::NewFrame();
+    app.escape = ImGui::IsKeyPressed(GLFW_KEY_ESCAPE, false) ? next : EscapeStep::nothing;
+    if (app.escape == EscapeStep::list && lists_open() == lists) close_list();
+    take_escape(app);
+}
+
 void draw_frame(App& app, GLFWwindow* window, Pictures& pictures) {
-    if (app.rebuild_fonts) set_lettering(app, window);
+    if (app.rebuild_fonts) set_lettering(app);
     if (app.places) app.places->clear();
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
-    ImGui::NewFrame();
+    let_enter_press();
+    begin_frame(app);
     tend_bench(app);
     run_shortcuts(app);
     draw_all(app, pictures);
@@ -433,7 +483,7 @@ void run_window(const WindowOptions& options) {
     app.look.inches = app.settings.inches;
     app.wanted_scale = options.scale > 0 ? options.scale : app.settings.scale;
     if (!options.places.empty()) app.places.emplace();
-    const Shell shell(options);
+    const Shell shell(options, app.wanted_scale);
     glfwSetWindowUserPointer(shell.window, &reach);
     glfwSetDropCallback(shell.window, on_drop);
     glfwSetWindowFocusCallback(shell.window, on_focus);
@@ -441,6 +491,7 @@ void run_window(const WindowOptions& options) {
     shell.start_panels();
     glfwSetKeyCallback(shell.window, on_key);
     if (!options.job.empty()) open_job_file(app, options.job);
+    if (!options.job.empty() && !app.document) throw FileError(app.message);
     try {
         run_loop(app, shell.window, options);
     } catch (const Standard_Failure& failure) {

@@ -41,10 +41,25 @@ struct SetOutPair {
     double apart = 0;
 };
 
-/// A piece of timber that fittings of a framed wall are fixed to.
+/// A glass screen or door: where what holds it is marked, upright. mm.
+struct SetOutScreen {
+    std::string screen;  ///< its id
+    std::string name;
+    double left_bare = 0;  ///< of its middle line, half-way up
+    double right_bare = 0;
+    std::optional<double> left_finished;
+    std::optional<double> right_finished;
+    double bottom = 0;  ///< of its glass, above the datum
+    double top = 0;
+    double thickness = 0;           ///< of its glass
+    std::optional<double> profile;  ///< width on the panel of what holds it
+    std::vector<double> fixings;    ///< heights of its clamps; none: a channel from bottom to top
+};
+
+/// A piece of timber that fittings or screens of a framed wall are fixed to.
 struct NogginNeed {
-    std::string fitting;
-    std::string purpose;  ///< "screws" or "body"
+    std::string fitting;  ///< or screen
+    std::string purpose;  ///< "screws", "body" or "screen"
     double left = 0;      ///< what it must cover, u and v
     double right = 0;
     double bottom = 0;
@@ -71,12 +86,13 @@ struct WallSetOut {
     std::size_t wall = 0;
     std::vector<SetOutMark> marks;        ///< from left to right
     std::vector<SetOutOpening> openings;  ///< from left to right
+    std::vector<SetOutScreen> screens;    ///< from left to right
     std::vector<SetOutPair> pairs;
     std::vector<NogginNeed> noggins;
 };
 
-/// Every wall that carries fittings or has openings, in the job's order. On a job with as-built figures, pass the model
-/// of as_fixed.
+/// Every wall that carries fittings or screens or has openings, in the job's order. On a job with as-built figures,
+/// pass the model of as_fixed.
 std::vector<WallSetOut> set_out(const Model& model);
 
 }  // namespace standproud

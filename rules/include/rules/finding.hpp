@@ -84,7 +84,7 @@ struct Finding {
     std::string says;    ///< the finding in a sentence
     std::string action;  ///< what to do; empty when nothing
     std::optional<Remedy> remedy;
-    std::optional<Move> move;                             ///< of the seat, where it is known and another depth would do
+    std::optional<Move> move;                             ///< of the seat or the screen judged, where one would do
     std::optional<std::pair<double, double>> seat_range;  ///< n of the seat for which the whole band is inside
     std::optional<Vec2> spot;    ///< (u, v) judged, where it is not the fitting's own: one screw of several
     std::optional<Clash> clash;  ///< of two things that are too near

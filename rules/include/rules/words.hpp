@@ -13,6 +13,9 @@ namespace standproud::rules {
 /// Up to two decimals, no trailing zeros: 28.5, 3, 9.98. A number too small for that keeps its first digit.
 std::string mm(double value);
 
+/// "1 verdict", "2 verdicts", "2 boxes"; `many` where it is not the same word with an s.
+std::string counted(std::size_t number, const std::string& one, const std::string& many = "");
+
 /// Rounded up to 0.1 mm, so that what is said is enough.
 double tenth_up(double width);
 

@@ -95,6 +95,15 @@ struct BenchFitting {
     std::vector<RoundedRect> flanges;
 };
 
+/// A glass screen or door, edge on.
+struct BenchScreen {
+    std::string name;  ///< its id
+    Vec2 bottom;       ///< of its glass
+    Vec2 top;
+    std::vector<Vec2> clamps;          ///< their middles
+    std::vector<RoundedRect> holders;  ///< channel or clamps, where their width is told
+};
+
 /// A window, doorway or hatch, to its edge on the bare face.
 struct BenchOpening {
     std::string name;  ///< its id
@@ -122,6 +131,7 @@ struct BenchWall {
     double top = 0;
     std::vector<std::size_t> panels;  ///< indices into Bench::panels, from left to right
     std::vector<BenchFitting> fittings;
+    std::vector<BenchScreen> screens;
     std::vector<BenchStay> stays;
     std::vector<BenchOpening> openings;
     std::vector<std::string> reveals;  ///< how the strips of each lined opening are set, in sentences

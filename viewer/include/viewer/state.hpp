@@ -182,6 +182,7 @@ bool unsaved(const Document& document);
 void save_as(Document& document, const std::filesystem::path& file);
 
 /// Whether the file holds anything else than what was read or written last. A file that is gone has changed.
+/// Throws FileError when it cannot be read.
 bool changed_on_disk(const Document& document);
 
 /// Takes the file's present text in place of ours, as a step that can be undone. Throws FileError.
@@ -194,8 +195,9 @@ std::filesystem::path autosave_path(const std::filesystem::path& file);
 void autosave(const Document& document);
 
 /// Changes that a session that ended badly left beside the file; nothing when there are none, or they say the same.
+/// Throws FileError when they are there and cannot be read.
 std::optional<std::string> left_behind(const Document& document);
-/// Takes them over, as a step that can be undone.
+/// Takes them over, as a step that can be undone. Throws FileError.
 void recover(Document& document);
 /// Throws them away.
 void forget_left_behind(const Document& document);
