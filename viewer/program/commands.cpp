@@ -10,15 +10,14 @@
 #include <optional>
 #include <thread>
 
-#include "modeler/exchange.hpp"
 #include "modeler/file_list.hpp"
 #include "modeler/files.hpp"
 #include "modeler/parts.hpp"
+#include "program/opened.hpp"
 #include "program/output.hpp"
 #include "rules/words.hpp"
 #include "viewer/bench_drawing.hpp"
 #include "viewer/bench_report.hpp"
-#include "viewer/export.hpp"
 #include "viewer/joins_report.hpp"
 #include "viewer/report.hpp"
 #include "viewer/section.hpp"
@@ -36,20 +35,21 @@ void print_faults(const std::string& path, Faults& faults) {
     remark("{}: {} fault{}; nothing was worked out\n", path, faults.size(), faults.size() == 1 ? "" : "s");
 }
 
-std::optional<viewer::CheckedJob> open_or_say(const std::string& path) {
-    Faults faults;
-    auto job = viewer::open_job(path, faults);
-    if (!job) print_faults(path, faults);
-    return job;
-}
-
 void make_folder(const std::string& folder) {
     std::error_code error;
     std::filesystem::create_directories(folder, error);
     if (error) throw FileError(fmt::format("cannot make folder {}: {}", folder, error.message()));
 }
 
-/// Things left out of solids, said aloud.
+}  // namespace
+
+std::optional<viewer::CheckedJob> open_or_say(const std::string& path, viewer::Advice advice) {
+    Faults faults;
+    auto job = viewer::open_job(path, faults, advice);
+    if (!job) print_faults(path, faults);
+    return job;
+}
+
 void print_left_out(const Model& model) {
     for (const auto& panel : model.panels) {
         for (const auto& hole : panel.holes) {
@@ -65,8 +65,6 @@ void print_left_out(const Model& model) {
                fitting_of(model, placed).id);
     }
 }
-
-}  // namespace
 
 namespace {
 
@@ -155,7 +153,7 @@ int run_setout(const SetOutOptions& options) {
 }
 
 int run_survey(const SurveyOptions& options) {
-    const auto job = open_or_say(options.job);
+    const auto job = open_or_say(options.job, viewer::Advice::when_asked);
     if (!job) return bad_input;
     if (!job->model.job.survey) {
         remark("{}: the job has no [survey]; models/README.md says how readings are written\n", options.job);
@@ -164,18 +162,6 @@ int run_survey(const SurveyOptions& options) {
     const Survey& survey = *job->model.survey;
     put(viewer::text_survey(job->model.job, survey, {wants_colour(), false}));
     return survey.suspects.empty() && survey.converged ? all_well : something_fails;
-}
-
-int run_export(const ExportOptions& options) {
-    const auto job = open_or_say(options.job);
-    if (!job) return bad_input;
-    print_left_out(job->model);
-    const auto contents = viewer::export_contents(*job, options.with_clashes);
-    const std::size_t clashes = write_step(contents.parts, contents.pipes, contents.overlaps,
-                                           {job->model.job.name, job->model.job.revision}, options.step);
-    print("{}: {}{}\n", options.step, rules::counted(contents.parts.size() + contents.pipes.size(), "solid"),
-          options.with_clashes ? fmt::format(", {} on the layer clash", rules::counted(clashes, "overlap")) : "");
-    return all_well;
 }
 
 int run_sections(const SectionOptions& options) {

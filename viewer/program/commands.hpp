@@ -10,6 +10,9 @@ namespace standproud::program {
 /// Exit status: what every subcommand returns. 141 is what a shell says of a program that a broken pipe has ended.
 enum Status { all_well = 0, something_fails = 1, bad_input = 2, internal_fault = 3, reader_gone = 141 };
 
+/// The command line as `main` was given it.
+extern char** arguments;
+
 struct CheckOptions {
     std::vector<std::string> jobs;
     bool json = false;

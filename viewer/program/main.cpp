@@ -12,6 +12,8 @@
 #include "program/commands.hpp"
 #include "program/output.hpp"
 
+char** standproud::program::arguments = nullptr;
+
 namespace {
 
 using namespace standproud::program;
@@ -199,6 +201,7 @@ int run(const CLI::App& app, const Options& options) {
 
 int main(int argc, char** argv) {
     set_up_output();
+    arguments = argv;
     try {
         CLI::App app{
             "standproud: how far each fitting stands proud of the finished wall, and what to buy or move if "
