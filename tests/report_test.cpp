@@ -157,6 +157,24 @@ TEST(TextReport, ColourOnlyWhenAskedAndNeverAlone) {
     EXPECT_EQ(testing::replaced(colour, "\033\\[[0-9;]*m", ""), plain) << "the words are the same";
 }
 
+TEST(TextReport, NoElectricalLineIsWithoutWhoDecides) {
+    // Clear rows of the table too: the fan control and the socket of these demos are.
+    for (const auto& [file, fitting] : {std::pair{"bath-renovation", "fan"}, std::pair{"corner-mixer", "socket"}}) {
+        Faults faults;
+        const auto job = open_job(std::string(STANDPROUD_SOURCE_DIR "/models/") + file + ".toml", faults);
+        ASSERT_TRUE(job);
+        std::istringstream lines(text_report(*job, {}));
+        std::string line;
+        int rows = 0;
+        while (std::getline(lines, line)) {
+            if (line.rfind(std::string("  ") + fitting + " ", 0) != 0) continue;
+            ++rows;
+            EXPECT_NE(line.find("the electrician decides"), std::string::npos) << line;
+        }
+        EXPECT_EQ(rows, 1) << file;
+    }
+}
+
 TEST(TextReport, NeverPromisesSafety) {
     for (const auto& job : many_jobs()) {
         std::string text = text_report(job, {false, true});

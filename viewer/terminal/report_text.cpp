@@ -78,6 +78,9 @@ Row fitting_row(const CheckedJob& job, const PlacedFitting& placed, bool colour)
     const Verdict worst = worst_of(all);
     std::string last = verdict_word(worst, colour);
     if (!other.empty()) last += "  see" + other;
+    const bool electrical =
+        std::any_of(all.begin(), all.end(), [](const auto* finding) { return finding->rule == "zone.electrical"; });
+    if (electrical) last += "  the electrician decides";
     return {fitting.id,
             from_corner(placed.from_left_bare, placed.from_left_finished),
             from_corner(placed.from_right_bare, placed.from_right_finished),
@@ -181,6 +184,9 @@ std::string to_do(const CheckedJob& job, bool colour) {
         std::stable_sort(mine.begin(), mine.end(),
                          [](const auto* a, const auto* b) { return severity(a->verdict) > severity(b->verdict); });
         if (!mine.empty()) text += "\n" + heading(fmt::format("TO DO: {}", to_string(trade)), colour) + "\n";
+        if (!mine.empty() && trade == Trade::electrician) {
+            text += "  The electrician decides; rules for zones and wiring differ between codes and editions.\n";
+        }
         for (const auto* finding : mine) {
             text += wrapped(fmt::format("{} ({}): {}", finding->subject, finding->rule, finding->says),
                             fmt::format("  {}  ", padded(verdict_word(finding->verdict, colour), 9)), "             ");
