@@ -8,6 +8,7 @@
 #include <set>
 #include <tuple>
 
+#include "rules/advise.hpp"
 #include "rules/check.hpp"
 #include "rules/limits.hpp"
 #include "support/jobs.hpp"
@@ -487,8 +488,11 @@ TEST(Again, TheSameFindingsAfterAnyEdit) {
                             stud_angle));
         Faults faults;
         const auto limits = rules::limits_for(model.job, faults);
-        const auto fresh = rules::check(model, limits);
-        const auto again = rules::check(model, limits, kept);
+        rules::Distances anew;
+        auto fresh = rules::check(model, limits, anew);
+        auto again = rules::check(model, limits, kept);
+        rules::advise(model, limits, anew, fresh);
+        rules::advise(model, limits, kept, again);
         ASSERT_EQ(fresh.size(), again.size()) << i;
         for (std::size_t k = 0; k < fresh.size(); ++k) {
             EXPECT_EQ(fresh[k].rule, again[k].rule);
@@ -499,6 +503,29 @@ TEST(Again, TheSameFindingsAfterAnyEdit) {
         }
     }
     EXPECT_GT(seen, 20u);
+}
+
+TEST(Advice, IsLookedForWhenItIsAskedFor) {
+    const Model model = model_of(taps(300, 330));
+    Faults faults;
+    const auto limits = rules::limits_for(model.job, faults);
+    rules::Distances measured;
+    auto findings = rules::check(model, limits, measured);
+    int clashes = 0;
+    for (auto& finding : findings) {
+        if (!finding.clash || finding.rule == "pipe.timber") continue;
+        ++clashes;
+        EXPECT_TRUE(finding.clash->moves.empty() && finding.action.empty()) << finding.says;
+        const Finding judged = finding;
+        rules::advise(model, limits, measured, finding);
+        EXPECT_FALSE(finding.action.empty());
+        EXPECT_EQ(finding.says, judged.says);
+        EXPECT_EQ(finding.verdict, judged.verdict);
+        const std::size_t moves = finding.clash->moves.size();
+        rules::advise(model, limits, measured, finding);
+        EXPECT_EQ(finding.clash->moves.size(), moves) << "advised once";
+    }
+    EXPECT_GT(clashes, 1);
 }
 
 TEST(Again, OneFittingMovedIsFewThings) {

@@ -122,6 +122,12 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"S check --stric clear.toml", 2, "--stric"}, Case{"S check", 2, "JOB is required"},
         Case{"S check clear.toml --format xml", 2, "xml"}, Case{"S check clear.toml", 0, "+ clear"},
         Case{"S check clear.toml", 0, "1 finding: 1 clear, 0 tight, 0 fail, 0 unknown"},
+        // The kernel and its libraries are loaded by the commands that need them only.
+        Case{"ldd S | grep libTK", 1, ""}, Case{"ldd S-solids | grep -q libTK", 0, ""},
+        Case{"S check fails.toml --no-advice", 1, "FAILS"},
+        Case{"S check fails.toml --no-advice | grep -e '->'", 1, ""},
+        Case{"S check fails.toml | grep -e '->'", 0, "Fit"},
+        Case{"S check fails.toml --no-advice --format json | grep -e '\"do\"' | sort -u", 0, "\"do\": \"\","},
         Case{"S check clear.toml --arithmetic", 0, "spindle length"}, Case{"S check tight.toml", 0, "~ tight"},
         Case{"S check tight.toml --strict", 1, "~ tight"}, Case{"S check fails.toml", 1, "X FAILS"},
         Case{"S check fails.toml", 1, "Fit 15 mm extension (ext-15)"}, Case{"S check unknown.toml", 1, "? unknown"},

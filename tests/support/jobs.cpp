@@ -9,6 +9,7 @@
 
 #include "modeler/files.hpp"
 #include "modeler/job_reader.hpp"
+#include "rules/advise.hpp"
 #include "rules/check.hpp"
 
 namespace standproud::testing {
@@ -48,7 +49,10 @@ std::vector<rules::Finding> findings_of(const Model& model) {
     Faults faults;
     const auto limits = rules::limits_for(model.job, faults);
     for (const auto& fault : faults) ADD_FAILURE() << to_string(fault);
-    return rules::check(model, limits);
+    rules::Distances distances;
+    auto findings = rules::check(model, limits, distances);
+    rules::advise(model, limits, distances, findings);
+    return findings;
 }
 
 std::vector<rules::Finding> findings_of(const std::string& text) { return findings_of(model_of(text)); }
