@@ -131,7 +131,7 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"S check clear.toml --arithmetic", 0, "spindle length"}, Case{"S check tight.toml", 0, "~ tight"},
         Case{"S check tight.toml --strict", 1, "~ tight"}, Case{"S check fails.toml", 1, "X FAILS"},
         Case{"S check fails.toml", 1, "Fit 15 mm extension (ext-15)"}, Case{"S check unknown.toml", 1, "? unknown"},
-        Case{"S check bad.toml", 2, "bad.toml:64:1: unknown key seet; did you mean seat?"},
+        Case{"S check bad.toml", 2, "bad.toml:65:1: unknown key seet; did you mean seat?"},
         Case{"S check bad.toml clear.toml", 2, "+ clear"}, Case{"S check clear.toml fails.toml", 1, "X FAILS"},
         Case{"S check gone.toml", 2, "cannot read gone.toml: No such file or directory"},
         Case{"S check .", 2, "cannot read .: Is a directory"},
@@ -228,7 +228,7 @@ TEST(Program, JsonIsOneDocumentOnStandardOutput) {
     const auto report = nlohmann::json::parse(result.text);
     EXPECT_EQ(report["jobs"].size(), 2u);
     EXPECT_EQ(report["jobs"][1]["findings"][0]["remedy"]["item"], "ext-15");
-    EXPECT_EQ(report["refused"][0]["faults"][0]["at"]["line"], 64);
+    EXPECT_EQ(report["refused"][0]["faults"][0]["at"]["line"], 65);
 }
 
 TEST(Program, TheSameJobGivesTheSameFiles) {
