@@ -164,10 +164,10 @@ Comparison compare(const Model& old_model, const std::vector<Finding>& old_findi
         const auto was = before.find(name);
         if (was == before.end()) {
             result.verdicts.push_back(changed(nullptr, is));
-            result.verdicts.back().now = static_cast<std::size_t>(is - new_findings.data());
+            result.verdicts.back().now_at = static_cast<std::size_t>(is - new_findings.data());
         } else if (was->second->verdict != is->verdict) {
             result.verdicts.push_back(changed(was->second, is));
-            result.verdicts.back().now = static_cast<std::size_t>(is - new_findings.data());
+            result.verdicts.back().now_at = static_cast<std::size_t>(is - new_findings.data());
         }
     }
     for (const auto& [name, was] : before) {

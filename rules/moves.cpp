@@ -44,14 +44,14 @@ Room depth_room(const Model& model, const std::string& id) {
 }  // namespace
 
 Mover::Mover(const Model& model, const Limits& limits, const Distances& measured)
-    : model_(model), limits_(limits), measured_(measured) {}
+    : model_(model), limits_(limits), measured_(measured), largest_(largest_need(limits)) {}
 
 /// What a pair lacks with one of it elsewhere, mm; 0 or less when it lacks nothing.
 double Mover::lacking(std::size_t mine, const Body& there, std::size_t other) const {
     const Thing& a = measured_.things[mine];
     const Thing& b = measured_.things[other];
     if (a.owner == b.owner || there.pieces.empty() || measured_.bodies[other].pieces.empty()) return 0;
-    if (apart(there.box, measured_.bodies[other].box) > largest_need(limits_) + a.plus_minus + b.plus_minus) return 0;
+    if (apart(there.box, measured_.bodies[other].box) > largest_ + a.plus_minus + b.plus_minus) return 0;
     const auto rule = pair_rule(model_, limits_, a, b);
     if (!rule) return 0;
     const double asked = looked_for(a, b, *rule);

@@ -35,6 +35,7 @@ class Mover {
     const Model& model_;
     const Limits& limits_;
     const Distances& measured_;
+    double largest_;  ///< need of any pair, mm
 };
 
 }  // namespace standproud::rules

@@ -64,7 +64,7 @@ nlohmann::ordered_json comparison_object(const rules::Comparison& changes, const
                                       {"worse", c.worse()},
                                       {"nominal_before", json_number(c.nominal_before)},
                                       {"nominal_after", json_number(c.nominal_after)},
-                                      {"do", c.now ? now[*c.now].action : std::string()}});
+                                      {"do", c.now_at ? now[*c.now_at].action : std::string()}});
     }
     return object;
 }

@@ -111,8 +111,8 @@ std::string comparison_lines(const rules::Comparison& changes, const std::vector
             first = false;
             const char* mark = change.worse() ? "    WORSE   " : change.better() ? "    better  " : "    other   ";
             text += wrapped(verdict_change_words(change, colour), mark, "            ");
-            if (change.worse() && change.now && !now[*change.now].action.empty())
-                text += wrapped(now[*change.now].action, "            -> ", "               ");
+            if (change.worse() && change.now_at && !now[*change.now_at].action.empty())
+                text += wrapped(now[*change.now_at].action, "            -> ", "               ");
         }
     }
     return text.empty() ? "  nothing changed that is compared: fittings, openings, verdicts\n" : text;

@@ -99,8 +99,8 @@ void draw_verdicts(App& app, const rules::Comparison& changes) {
         }
         ImGui::Indent();
         faint(words);
-        if (change.worse() && change.now) {
-            const std::string& action = advised(*app.document, *change.now).action;
+        if (change.worse() && change.now_at) {
+            const std::string& action = advised(*app.document, *change.now_at).action;
             if (!action.empty()) ImGui::TextWrapped("%s", action.c_str());
         }
         ImGui::Unindent();

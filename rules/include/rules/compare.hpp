@@ -48,7 +48,7 @@ struct VerdictChange {
     std::optional<Verdict> after;
     std::optional<double> nominal_before;
     std::optional<double> nominal_after;
-    std::optional<std::size_t> now;  ///< index of the new finding, which says what to do
+    std::optional<std::size_t> now_at;  ///< index of the new finding, which says what to do
     [[nodiscard]] bool worse() const;
     [[nodiscard]] bool better() const;
 };
