@@ -44,18 +44,16 @@ std::optional<toml::table> parse(const std::string& text, const std::filesystem:
 }
 
 /// Reads the types and stocked items of a catalogue, or of the job file itself.
-void read_goods(Table& root, Job& job) {
-    for (auto& table : root.tables("types")) job.types.push_back(read_type(table));
-    for (auto& table : root.tables("stock")) job.stock.push_back(read_stock(table));
+template <class Holder>
+void read_goods(Table& root, Holder& to) {
+    for (auto& table : root.tables("types")) to.types.push_back(read_type(table));
+    for (auto& table : root.tables("stock")) to.stock.push_back(read_stock(table));
 }
 
-void read_catalogue(const std::filesystem::path& path, const Source& asked_from, Job& job, Faults& faults) {
-    const auto text = text_of(path, asked_from, faults);
-    const auto tree = text ? parse(*text, path, faults) : std::nullopt;
-    if (!tree) return;
-    Table root(*tree, path.string(), "", faults);
-    read_goods(root, job);
-    root.finish();
+void add_goods(const Goods& goods, Job& job, Faults& faults) {
+    job.types.insert(job.types.end(), goods.types.begin(), goods.types.end());
+    job.stock.insert(job.stock.end(), goods.stock.begin(), goods.stock.end());
+    faults.insert(faults.end(), goods.faults.begin(), goods.faults.end());
 }
 
 /// Returns the catalogues named, with their places.
@@ -178,15 +176,40 @@ void check_reference(const std::string& name, const std::vector<std::string>& kn
                                   near.empty() ? "" : fmt::format("; did you mean \"{}\"?", near))});
 }
 
+Goods Catalogues::read(const std::filesystem::path& path, const Source& asked_from) {
+    const std::lock_guard lock(mutex_);
+    const auto found = read_.find(path.string());
+    if (found != read_.end()) return found->second;
+    Goods goods;
+    const auto text = text_of(path, asked_from, goods.faults);
+    if (!text) return goods;
+    if (const auto tree = parse(*text, path, goods.faults)) {
+        Table root(*tree, path.string(), "", goods.faults);
+        read_goods(root, goods);
+        root.finish();
+    }
+    return read_[path.string()] = std::move(goods);
+}
+
 Job read_job(const std::filesystem::path& path, Faults& faults) {
+    Catalogues own;
+    return read_job(path, own, faults);
+}
+
+Job read_job(const std::filesystem::path& path, Catalogues& shared, Faults& faults) {
     const auto text = text_of(path, {path.string(), 0, 0}, faults);
-    if (text) return read_job_text(*text, path, faults);
+    if (text) return read_job_text(*text, path, shared, faults);
     Job job;
     job.file = path.string();
     return job;
 }
 
 Job read_job_text(const std::string& text, const std::filesystem::path& path, Faults& faults) {
+    Catalogues own;
+    return read_job_text(text, path, own, faults);
+}
+
+Job read_job_text(const std::string& text, const std::filesystem::path& path, Catalogues& shared, Faults& faults) {
     Job job;
     job.file = path.string();
     const auto tree = parse(text, path, faults);
@@ -199,7 +222,7 @@ Job read_job_text(const std::string& text, const std::filesystem::path& path, Fa
         root.fault("job", "the [job] table is missing", "[job] with name, datum, ...");
     }
     for (const auto& [file, source] : catalogues) {
-        read_catalogue((path.parent_path() / file).lexically_normal(), source, job, faults);
+        add_goods(shared.read((path.parent_path() / file).lexically_normal(), source), job, faults);
     }
     read_goods(root, job);
     const auto layers = read_layers(root);

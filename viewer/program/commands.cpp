@@ -77,9 +77,10 @@ struct Opened {
 std::vector<Opened> open_all(const std::vector<std::string>& paths, viewer::Advice advice) {
     std::vector<Opened> opened(paths.size());
     std::atomic<std::size_t> next{0};
+    Catalogues shared;
     const auto work = [&] {
         for (std::size_t i = next++; i < paths.size(); i = next++) {
-            opened[i].job = viewer::open_job(paths[i], opened[i].faults, advice);
+            opened[i].job = viewer::open_job(paths[i], shared, opened[i].faults, advice);
         }
     };
     const std::size_t cores = std::max(1U, std::thread::hardware_concurrency());

@@ -29,7 +29,12 @@ std::optional<CheckedJob> worked_out(Job job, Faults& faults, const CheckedJob* 
 }  // namespace
 
 std::optional<CheckedJob> open_job(const std::string& path, Faults& faults, Advice advice) {
-    auto job = worked_out(read_job(path, faults), faults);
+    Catalogues own;
+    return open_job(path, own, faults, advice);
+}
+
+std::optional<CheckedJob> open_job(const std::string& path, Catalogues& shared, Faults& faults, Advice advice) {
+    auto job = worked_out(read_job(path, shared, faults), faults);
     if (job && advice == Advice::at_once) rules::advise(job->model, job->limits, job->distances, job->findings);
     return job;
 }

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "modeler/job_reader.hpp"
 #include "modeler/model.hpp"
 #include "rules/compare.hpp"
 #include "rules/distances.hpp"
@@ -27,6 +28,9 @@ enum class Advice { at_once, when_asked };
 
 /// Reads a job, works it out and judges it, on as-built figures where there are any. Nothing when it has faults.
 std::optional<CheckedJob> open_job(const std::string& path, Faults& faults, Advice advice = Advice::at_once);
+
+/// The same for one of several jobs, which share their catalogues.
+std::optional<CheckedJob> open_job(const std::string& path, Catalogues& shared, Faults& faults, Advice advice);
 
 /// The same for a text that has not been saved, without advice: `path` names it, and its catalogues are looked for
 /// beside it. With the job as it was `before` an edit, distances between what has not changed are not measured again.
