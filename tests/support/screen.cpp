@@ -92,13 +92,14 @@ Outcome run_program(const std::vector<std::string>& words, const std::vector<std
 }
 
 DrivenWindow::DrivenWindow(const VirtualScreen& screen, const std::filesystem::path& job,
-                           const std::filesystem::path& folder)
+                           const std::filesystem::path& folder, const std::string& size)
     : display_(screen.display()), places_(folder / "places") {
     std::filesystem::remove(places_);
     process_ = ::fork();
     if (process_ == 0) {
-        become({STANDPROUD_PROGRAM, "view", job.string(), "--size", "1280x800", "--places", places_.string()},
-               {"DISPLAY=" + display_, "XDG_CONFIG_HOME=" + (folder / "config").string()});
+        std::vector<std::string> words{STANDPROUD_PROGRAM, "view", "--size", size, "--places", places_.string()};
+        if (!job.empty()) words.push_back(job.string());
+        become(words, {"DISPLAY=" + display_, "XDG_CONFIG_HOME=" + (folder / "config").string()});
     }
     wait_until("the first picture", [this] { return look().frame > 0; });
 }
@@ -251,6 +252,14 @@ void DrivenWindow::wait_for(const std::string& place) {
 }
 
 bool DrivenWindow::has(const std::string& place) { return look().places.count(place) > 0; }
+
+std::map<std::string, std::array<double, 4>> DrivenWindow::places(const std::string& begin) {
+    std::map<std::string, std::array<double, 4>> found;
+    for (const auto& [name, box] : look().places) {
+        if (name.rfind(begin, 0) == 0) found[name] = box;
+    }
+    return found;
+}
 
 std::string DrivenWindow::message() { return look().message; }
 

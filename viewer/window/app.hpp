@@ -90,6 +90,7 @@ struct App {
 
     // Wishes for the 3D view and the window.
     std::optional<Pose> fly_to;
+    bool show_whole = false;  ///< the whole recess, at once: of a job just opened, as soon as there is one to be seen
     bool scene_changed = true;
     bool flip_perspective = false;
     bool perspective = true;    ///< as the view is now

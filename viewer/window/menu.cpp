@@ -228,7 +228,7 @@ void add_view_entries(App& app, bool good, std::vector<Entry>& entries) {
                        [&app] {
                            app.bench.plan = {};
                            app.bench.paper = {};
-                           if (app.bench.middle == Middle::recess) app.fly_to = overview(app.document->job->model);
+                           if (app.bench.middle == Middle::recess) app.fly_to = overview(*app.document, app.look);
                        },
                        good, false, true});
     if (good) {
