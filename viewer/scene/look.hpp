@@ -61,7 +61,7 @@ struct Pose {
     std::vector<RoomPoint> whole;  ///< seen as large as they can be seen whole, whatever the two fits say
 };
 
-inline constexpr double field_of_view = 32;  ///< degrees, upright
+inline constexpr double field_of_view = 32;  ///< degrees, across the shorter side of the picture
 
 /// The whole recess: the box round every solid as it is shown, and its floor.
 Pose overview(const Document& document, const Look& look);

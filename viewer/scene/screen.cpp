@@ -82,8 +82,8 @@ struct Stand {
 
 Stand stand_for(const Pose& pose, double aspect) {
     constexpr double margin = 0.93;  // of the picture: edges and flags want room
-    const double upright = margin * std::tan(field_of_view * pi / 360);
-    const double spread[2] = {upright * std::max(aspect, 0.1), upright};
+    const double narrow = margin * std::tan(field_of_view * pi / 360);
+    const double spread[2] = {narrow * std::max(aspect, 1.0), narrow / std::min(aspect, 1.0)};
     const RoomPoint side = cross(pose.up, pose.back);
     const RoomPoint right = 1 / norm(side) * side;
     const RoomPoint axes[2] = {right, cross(pose.back, right)};
@@ -107,15 +107,16 @@ Stand stand_for(const Pose& pose, double aspect) {
 }  // namespace
 
 void aim(const Handle(Graphic3d_Camera) & camera, const Pose& pose, double aspect) {
-    double height = std::max(pose.fit_height, pose.fit_width / std::max(aspect, 0.1));
+    // The kernel counts the angle of view, and the scale, across the picture's shorter side.
+    double across = std::max(pose.fit_height * std::min(aspect, 1.0), pose.fit_width / std::max(aspect, 1.0));
     const double spread = std::tan(field_of_view * pi / 360);
     RoomPoint at = pose.at;
     if (!pose.whole.empty()) {
         const Stand stand = stand_for(pose, aspect);
         at = stand.at;
-        height = 2 * stand.distance * spread;
+        across = 2 * stand.distance * spread;
     }
-    const RoomPoint eye = at + (height / 2 / spread) * pose.back;
+    const RoomPoint eye = at + (across / 2 / spread) * pose.back;
     camera->SetProjectionType(pose.perspective ? Graphic3d_Camera::Projection_Perspective
                                                : Graphic3d_Camera::Projection_Orthographic);
     camera->SetFOVy(field_of_view);
@@ -123,7 +124,7 @@ void aim(const Handle(Graphic3d_Camera) & camera, const Pose& pose, double aspec
     camera->SetUp(gp_Dir(pose.up.x, pose.up.y, pose.up.z));
     camera->SetEyeAndCenter(gp_Pnt(eye.x, eye.y, eye.z), gp_Pnt(at.x, at.y, at.z));
     camera->OrthogonalizeUp();
-    if (!pose.perspective) camera->SetScale(height);
+    if (!pose.perspective) camera->SetScale(across);
 }
 
 void set_pose(const Handle(V3d_View) & view, const Pose& pose, double aspect) {

@@ -141,7 +141,7 @@ void ViewPanel::flip_perspective() {
     pose_.reset();
     const Handle(Graphic3d_Camera) camera = stage_.view->Camera();
     // What is seen at the middle keeps its size.
-    const double height = camera->ViewDimensions().Y();
+    const double height = std::min(camera->ViewDimensions().X(), camera->ViewDimensions().Y());
     if (camera->IsOrthographic()) {
         const gp_Vec back(gp_Vec(camera->Center(), camera->Eye()).Normalized());
         const double distance = height / 2 / std::tan(field_of_view * pi / 360);
