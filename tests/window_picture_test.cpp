@@ -105,19 +105,58 @@ TEST(OpeningShowsTheWholeRecess, AtAnySize) {
     }
 }
 
-/// Dark pixels along level lines over a panel's middle; edges would be there.
-int dark_in_band(const Picture& picture, double left, double right, double top, double bottom) {
-    int dark = 0;
-    for (int y = static_cast<int>(top * picture.height); y < bottom * picture.height; ++y) {
-        for (int x = static_cast<int>(left * picture.width); x + 1 < right * picture.width; ++x) {
-            const auto at =
-                static_cast<std::size_t>(y) * static_cast<std::size_t>(picture.width) + static_cast<std::size_t>(x);
-            const auto& a = picture.pixels[at];
-            const auto& b = picture.pixels[at + 1];
-            dark += a[0] + a[1] + a[2] + 36 < b[0] + b[1] + b[2] ? 1 : 0;
+Picture picture_of(const VirtualScreen& screen, const Folder& folder, const std::string& job, const std::string& look,
+                   const std::string& size) {
+    const auto out = folder / "seen.png";
+    const Outcome outcome = run_program(
+        {STANDPROUD_PROGRAM, "view", (std::filesystem::path(STANDPROUD_SOURCE_DIR) / "models" / job).string(),
+         "--snapshot", out.string(), "--size", size, "--look", look},
+        {"DISPLAY=" + screen.display()});
+    EXPECT_EQ(outcome.status, 0) << outcome.output;
+    return read_picture(out);
+}
+
+int level_of(const std::array<int, 3>& pixel) { return pixel[0] + pixel[1] + pixel[2]; }
+
+/// Pixels inside what linings cover that are darker in one picture than in another. Lines along their rims, three
+/// pixels wide, are left out: a frame ends there.
+int darker(const Picture& with, const Picture& without, const Picture& bare) {
+    const auto lined = [&](int x, int y) {
+        const auto at = static_cast<std::size_t>(y * with.width + x);
+        return std::abs(level_of(without.pixels[at]) - level_of(bare.pixels[at])) > 12;
+    };
+    int count = 0;
+    constexpr int rim = 3;
+    for (int y = rim; y + rim < with.height; ++y) {
+        for (int x = rim; x + rim < with.width; ++x) {
+            bool inside = true;
+            for (const int by : {-rim, 0, rim}) inside = inside && lined(x + by, y) && lined(x, y + by);
+            const auto at = static_cast<std::size_t>(y * with.width + x);
+            count += inside && level_of(with.pixels[at]) + 24 < level_of(without.pixels[at]) ? 1 : 0;
         }
     }
-    return dark;
+    return count;
+}
+
+/// The same picture with and without the studs behind the linings. In the smallest ones, lines of studs stood out most.
+TEST(View, NoStudShowsThroughALining) {
+    const VirtualScreen screen(640, 480);
+    const Folder folder;
+    for (const std::string job : {"corner-mixer.toml", "twin-taps.toml", "old-stable.toml"}) {
+        for (const std::string size : {"240x150", "400x250", "800x500"}) {
+            const Picture with = picture_of(screen, folder, job, "no-flags", size);
+            const Picture without = picture_of(screen, folder, job, "no-flags,hide=frame", size);
+            const Picture bare = picture_of(screen, folder, job, "no-flags,hide=frame,hide=board,hide=panel", size);
+            ASSERT_EQ(with.pixels.size(), bare.pixels.size());
+            EXPECT_EQ(darker(with, without, bare), 0) << job << " " << size;
+        }
+    }
+    // Joins are still there, and so are studs behind nothing.
+    const Picture joined = picture_of(screen, folder, "corner-mixer.toml", "no-flags", "800x500");
+    const Picture no_edges = picture_of(screen, folder, "corner-mixer.toml", "no-flags,no-edges", "800x500");
+    const Picture bare =
+        picture_of(screen, folder, "corner-mixer.toml", "no-flags,no-edges,hide=board,hide=panel", "800x500");
+    EXPECT_GT(darker(joined, no_edges, bare), 500) << "four joins of some 300 pixels";
 }
 
 }  // namespace

@@ -120,7 +120,8 @@ std::optional<PlateBox> place(const Flag& flag, const Room& room, Pixel head, Pi
     const double step = size.height / 2;
     const double reach = flag.reach > 0 ? flag.reach : std::hypot(room.width, room.height);
     for (const bool well : {true, false}) {
-        for (double away = 0; away <= reach; away += step) {
+        // Better that it covers something than that it stands far off.
+        for (double away = 0; away <= (well ? std::min(reach, 5 * size.height) : reach); away += step) {
             constexpr int ways = 16;
             for (int way = 0; way < (away > 0 ? ways : 1); ++way) {
                 // 0, 1, -1, 2, -2 ... sixteenths of a turn from upwards
