@@ -37,7 +37,8 @@ Left left_out(const FittingType& type) {
     Left left;
     const bool passes = !type.holes.empty() && std::all_of(type.holes.begin(), type.holes.end(),
                                                            [](const auto& hole) { return hole.passes.has_value(); });
-    if (!passes && type.parts.empty()) {
+    // A screw runs on into the wall, whatever else is drawn.
+    if (!passes && (type.parts.empty() || type.family == Family::screw)) {
         left.out.emplace_back("what passes its hole (studs, pipes, cables)");
         left.add.emplace_back("[[types.holes]] with passes");
     }

@@ -18,6 +18,8 @@ namespace {
 
 constexpr double any_depth = std::numeric_limits<double>::infinity();
 
+constexpr const char* judge_again = " Check again then: what it meets there has not been asked.";
+
 constexpr const char* wider_than_glass = " What holds it is wider than its glass: give its profile.";
 
 /// One screen, and the rules' figures for it.
@@ -129,15 +131,6 @@ Finding blank(const Held& held, const ScreenHold& hold, const std::string& rule,
     return finding;
 }
 
-/// What was worked out without all the facts is not shown as if it were known.
-void forget_figures(Finding& finding) {
-    finding.verdict = Verdict::unknown;
-    for (auto* figure : {&finding.nominal, &finding.low, &finding.high, &finding.worst_low, &finding.worst_high,
-                         &finding.statistical_low, &finding.statistical_high})
-        figure->reset();
-    finding.terms.clear();
-}
-
 /// Nobody told how wide it is, and the glass by itself does not fail.
 void without_width(Finding& finding, const Held& held, const std::string& needed_for) {
     forget_figures(finding);
@@ -185,6 +178,7 @@ std::optional<Finding> join_finding(const Held& held, const ScreenHold& hold) {
     if (ways.held_too && std::abs(*ways.held_too - *ways.off_edges) > same_length)
         finding.action += fmt::format(", or {} to where timber or masonry holds it too", move_words(*ways.held_too));
     finding.action += edge->stays ? "." : "; or lay the panels so that their edge is not under it.";
+    finding.action += judge_again;
     if (!held.screen.profile) finding.action += wider_than_glass;
     return finding;
 }
@@ -208,6 +202,7 @@ void say_how_to_hold(Finding& finding, const Held& held, const ScreenHold& hold)
         finding.action += fmt::format("; or move it {}", move_words(*by));
     }
     finding.action += ".";
+    if (finding.move) finding.action += judge_again;
     if (!held.screen.profile) finding.action += wider_than_glass;
 }
 

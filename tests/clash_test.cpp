@@ -581,6 +581,18 @@ TEST(Clash, APipeThroughAnOpening) {
     EXPECT_EQ(past_opening("[[100, 1500, 20], [1100, 1500, 20]]").size(), 1u);
 }
 
+TEST(Clash, APipeThroughAnOpeningOfAWallWithoutFrame) {
+    // Nothing tells how deep the wall is: 400 of it lie in the opening in any case.
+    std::string text = recess(
+        "[[pipes]]\nid = \"cold\"\nkind = \"cold\"\nwall = \"left\"\ndiameter = 15\nplus_minus = 0\n"
+        "points = [[100, 1500, -45], [700, 1500, -45]]\n");
+    text.insert(text.find("[[walls]]\nid = \"back\""),
+                "openings = [{id = \"w\", left = 200, right = 600, bottom = 1200, top = 1800}]\n");
+    const auto findings = findings_of(text);
+    ASSERT_NE(find(findings, "pipe.opening", "cold"), nullptr);
+    EXPECT_NEAR(*find(findings, "pipe.opening", "cold")->nominal, 400, 1e-9);
+}
+
 TEST(Clash, ABodyThroughTheStripOfAReveal) {
     // Bed 2 and panel 6 line the opening from 700 on: a body of 40 round, at 660 it just stays out, at 681 it is in
     // both.

@@ -166,6 +166,40 @@ TEST(Zones, WhatTheRuleDoesNotHaveMakesItUnknown) {
     EXPECT_EQ(zone(c).verdict, Verdict::fails);
 }
 
+TEST(Zones, OverZoneOneOnlyWithItsPlusMinus) {
+    // In plan it is inside. Zone 1 reaches 2250 high; heights are set to +/- 2.
+    Case c;
+    c.across = 600;
+    const auto at = [&c](double height) {
+        c.height = height;
+        return zone(c).verdict;
+    };
+    EXPECT_EQ(at(2252.01), Verdict::clear);
+    EXPECT_EQ(at(2251.99), Verdict::tight);
+    EXPECT_EQ(at(2250.01), Verdict::tight);
+    EXPECT_EQ(at(2249.99), Verdict::fails);
+    // Over an outlet that is higher: both may be off.
+    c.outlet_height = 2300;
+    EXPECT_EQ(at(2304.01), Verdict::clear);
+    EXPECT_EQ(at(2303.99), Verdict::tight);
+    EXPECT_EQ(at(2299.99), Verdict::fails);
+}
+
+TEST(Zones, ACableMakesItElectrical) {
+    Case c;
+    c.trade = "installer";
+    c.fan_use.clear();
+    const std::string run =
+        "[[pipes]]\nid = \"feed\"\nkind = \"{}\"\nwall = \"back\"\ndiameter = 8\nplus_minus = 2\n"
+        "points = [[300, 500, -40], [900, 500, -40]]\nconnects = [\"fan\"]\n";
+    c.more = fmt::format(fmt::runtime(run), "cold");
+    EXPECT_TRUE(zones(c).empty());
+    c.more = fmt::format(fmt::runtime(run), "cable");
+    EXPECT_EQ(zone(c).verdict, Verdict::unknown);
+    c.fan_use = "use = \"electrical\"\n";
+    EXPECT_EQ(zone(c).verdict, Verdict::fails);
+}
+
 TEST(Zones, WhatIsElectricalIsToldByTradeOrUse) {
     Case c;
     c.trade = "installer";
