@@ -141,6 +141,9 @@ std::vector<Finding> check_bodies(const Model& model);
 /// Findings about what holds glass screens (screens.cpp).
 std::vector<Finding> check_screens(const Model& model, const Limits& limits);
 
+/// Findings about pipes and cables behind what holds them (screen_pipes.cpp).
+std::vector<Finding> check_screen_pipes(const Model& model, const Limits& limits);
+
 /// How deep a wall is behind its bare face, by its studs or masonry; nothing where the job gives neither (pipes.cpp).
 std::optional<double> wall_depth(const Wall& wall);
 

@@ -185,7 +185,7 @@ std::optional<Finding> join_finding(const Held& held, const ScreenHold& hold) {
 
 /// "702 to 742 across, 710 to 790 up": what timber must cover.
 std::string behind(const Held& held, const ScreenHold& hold) {
-    const double half = half_width(held.screen);
+    const double half = half_width(held.screen) + held.off();  // wherever within its +/- the screen comes to stand
     const double up = hold.clamp ? half : 0;
     return fmt::format(
         "behind {} to {} mm from the left bare corner, {} to {} above the datum, its face level with "

@@ -70,6 +70,11 @@ Water water_of(const Model& model) {
     }
     water.basin = *model.job.bath_or_basin;
     if (water.basin && !model.job.tray) water.missing.emplace_back("[tray]: where the bath or basin stands");
+    if (!water.basin && model.job.tray && model.job.tray->rim > same_length) {
+        water.missing.push_back(
+            fmt::format("which holds: bath_or_basin = false, but the rim of {} is {} mm above the datum",
+                        model.job.tray->name, mm(model.job.tray->rim)));
+    }
     auto& asked = water.basin ? water.unsure : water.missing;
     asked.insert(asked.end(), open.begin(), open.end());
     return water;

@@ -87,6 +87,8 @@ TEST(Bodies, WhatIsNotDrawnIsUnknown) {
     unknown(spindle_at(300, body), 1);
     unknown(spindle_at(300, handle), 1);
     unknown(spindle_at(300, body + handle), 0);
+    // No hole in the panel at all: nothing was held against its edges either.
+    unknown(findings_of(recess(fitting("spindle", spindle, body + handle, 300, ""))), 1);
     // Nothing tells what passes: a third thing to add.
     unknown(findings_of(recess(fitting("spindle", spindle + "holes = [{diameter = 30}]\n", "", 300, ""))), 3);
 }

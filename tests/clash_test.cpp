@@ -1,5 +1,6 @@
 // Things too near or in each other, and what each rule says of them: just missed and just hit by 0.01 mm.
 // Source of every check: closed form, unless said otherwise.
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -563,6 +564,27 @@ std::vector<Finding> past_opening(const std::string& points, const std::string& 
         if (finding.rule == "pipe.opening") found.push_back(std::move(finding));
     }
     return found;
+}
+
+TEST(Clash, AScrewThatMayMeetACableFails) {
+    // The screw's tip is 39 behind the bare face; a cable 8 thick under it. They are good to 2 and to 3: nearer than 5
+    // they may meet, and 10 is asked for.
+    const auto at = [](double depth) {
+        const auto findings = findings_of(recess(fmt::format(
+            "[[types]]\nid = \"t\"\nname = \"t\"\nfamily = \"screw\"\ntrade = \"installer\"\n"
+            "screw_length = \"60 +/- 0\"\nbase_thickness = \"4 +/- 0\"\nholes = [{{diameter = 14, passes = 6}}]\n"
+            "[[fittings]]\nid = \"a\"\ntype = \"t\"\nwall = \"back\"\nacross = 300\nfrom = \"left bare\"\nheight = "
+            "700\n"
+            "[[pipes]]\nid = \"live\"\nkind = \"cable\"\nwall = \"back\"\ndiameter = 8\nplus_minus = 3\n"
+            "points = [[100, 700, {0}], [500, 700, {0}]]\n",
+            depth)));
+        const Finding* found = find(findings, "pipe.screw", "live");
+        return found ? found->verdict : Verdict::clear;
+    };
+    EXPECT_EQ(at(-39 - 4 - 15.01), Verdict::clear);
+    EXPECT_EQ(at(-39 - 4 - 5.01), Verdict::tight);
+    EXPECT_EQ(at(-39 - 4 - 4.99), Verdict::fails);
+    EXPECT_EQ(at(-39 - 4 + 1), Verdict::fails);
 }
 
 TEST(Clash, APipeThroughAnOpening) {

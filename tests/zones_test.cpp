@@ -121,10 +121,17 @@ TEST(Zones, ABathOrBasinIsAFactOfTheJob) {
         c.across = 200;
         EXPECT_EQ(zone(c).verdict, Verdict::fails) << rim;
         c.basin = "bath_or_basin = false\n";
-        EXPECT_NEAR(*zone(c).nominal, 200 - 1200, 1e-9) << rim;
+        EXPECT_EQ(zone(c).verdict, Verdict::unknown) << "a rim, and no basin: which holds?";
         c.basin.clear();
         EXPECT_EQ(zone(c).verdict, Verdict::unknown) << rim;
     }
+}
+
+TEST(Zones, ALevelFloorIsNoBasin) {
+    Case c;
+    c.more = tray(0);
+    c.across = 200;
+    EXPECT_NEAR(*zone(c).nominal, 200 - 1200, 1e-9);
 }
 
 TEST(Zones, WhatTheRuleDoesNotHaveMakesItUnknown) {
