@@ -35,9 +35,14 @@ struct Left {
 
 Left left_out(const FittingType& type) {
     Left left;
-    const bool passes = !type.holes.empty() && std::all_of(type.holes.begin(), type.holes.end(),
-                                                           [](const auto& hole) { return hole.passes.has_value(); });
-    if (!passes && type.parts.empty()) {
+    const bool passes =
+        std::all_of(type.holes.begin(), type.holes.end(), [](const auto& hole) { return hole.passes.has_value(); });
+    if (type.holes.empty()) {
+        left.out.emplace_back(
+            "its hole in the panel (size, edges, joins, flange) and what passes it (studs, pipes, cables)");
+        left.add.emplace_back("[[types.holes]] with passes, for a screwed-on item one for each screw");
+    }
+    if (!type.holes.empty() && !passes) {
         left.out.emplace_back("what passes its hole (studs, pipes, cables)");
         left.add.emplace_back("[[types.holes]] with passes");
     }

@@ -43,7 +43,7 @@ std::vector<Finding> check(const Model& model, const Limits& limits, Distances& 
     for (auto found :
          {check_backing(model), check_bodies(model), check_zones(model, limits), check_room(model, limits),
           check_strips(model, limits), check_openings(model), check_pipes(model), check_screens(model, limits),
-          check_movement(model, limits), check_clashes(model, limits, kept)}) {
+          check_screen_pipes(model, limits), check_movement(model, limits), check_clashes(model, limits, kept)}) {
         for (auto& finding : found) findings.push_back(std::move(finding));
     }
     return findings;

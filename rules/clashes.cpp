@@ -120,7 +120,11 @@ Finding clash_finding(const Model& model, const Limits& limits, const Scene& sce
     const double need = pair.rule.need > 0 ? pair.rule.need - (pair.rule.as_fixed ? by_lean : 0) : -touch_length;
     judge(finding, sum, {need, std::nullopt}, model.job.statistical);
     finding.need_low = pair.rule.need;
-    if (pair.rule.advice && finding.verdict == Verdict::fails && pair.separation.distance >= -touch_length) {
+    // Where a screw or a drill may be in a pipe or cable, within the +/- of both, that is no advice any more.
+    const bool may_hit =
+        (pair.rule.rule == "pipe.screw" || pair.rule.rule == "pipe.drill") && *finding.low < -touch_length;
+    if (pair.rule.advice && finding.verdict == Verdict::fails && !may_hit &&
+        pair.separation.distance >= -touch_length) {
         finding.verdict = Verdict::tight;
     }
     Clash clash;

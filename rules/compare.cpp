@@ -127,7 +127,7 @@ std::map<std::string, const Finding*> by_name(const std::vector<Finding>& findin
     std::map<std::string, const Finding*> named;
     std::map<std::string, int> count;
     for (const auto& finding : findings) {
-        const std::string name = finding.subject + " " + finding.rule;
+        const std::string name = finding.subject + " " + finding.rule + " " + finding.wall;
         named[name + " " + std::to_string(count[name]++)] = &finding;
     }
     return named;

@@ -78,6 +78,14 @@ void judge(Finding& finding, const Sum& sum, const Need& need, bool statistical)
     finding.verdict = verdict_of(band.nominal, half, need);
 }
 
+void forget_figures(Finding& finding) {
+    finding.verdict = Verdict::unknown;
+    for (auto* figure : {&finding.nominal, &finding.low, &finding.high, &finding.worst_low, &finding.worst_high,
+                         &finding.statistical_low, &finding.statistical_high})
+        figure->reset();
+    finding.terms.clear();
+}
+
 Finding blank_finding(const Model& model, const PlacedFitting& placed, const std::string& rule) {
     Finding finding;
     finding.rule = rule;

@@ -74,8 +74,8 @@ Finding judged_reach(const Model& model, const PlacedFitting& placed, const Reac
 Finding reach_finding(const Model& model, const PlacedFitting& placed, const ReachCase& reach,
                       const std::vector<ReachCase>& also = {});
 
-/// Seats for which the whole band is inside the window, at this spot and at the others that hang on the same seat; none
-/// where there is no such seat.
+/// Seats for which the whole band is inside the window, at this spot and at the others that hang on the same seat: an
+/// empty range (1 to 0) where there is no such seat, none where a figure is missing or spots do not agree.
 std::optional<std::pair<double, double>> seats_for(const Model& model, const ReachCase& reach,
                                                    const std::vector<ReachCase>& also);
 
@@ -94,6 +94,9 @@ std::optional<double> lesser(std::optional<double> a, std::optional<double> b);
 /// Sets the need of a threaded connection: so many turns of its pitch, and no more than its female thread is deep, its
 /// male one long, or a taper lets it in.
 void need_turns(ReachCase& reach, const FittingType& type, const Limit& turns, const char* depth_name);
+
+/// Makes a finding unknown: what was worked out without all the facts is not shown as if it were known.
+void forget_figures(Finding& finding);
 
 /// A finding with its fitting, wall and trade filled in.
 Finding blank_finding(const Model& model, const PlacedFitting& placed, const std::string& rule);
@@ -137,6 +140,9 @@ std::vector<Finding> check_bodies(const Model& model);
 
 /// Findings about what holds glass screens (screens.cpp).
 std::vector<Finding> check_screens(const Model& model, const Limits& limits);
+
+/// Findings about pipes and cables behind what holds them (screen_pipes.cpp).
+std::vector<Finding> check_screen_pipes(const Model& model, const Limits& limits);
 
 /// How deep a wall is behind its bare face, by its studs or masonry; nothing where the job gives neither (pipes.cpp).
 std::optional<double> wall_depth(const Wall& wall);

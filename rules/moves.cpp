@@ -7,12 +7,13 @@
 #include "clash_rules.hpp"
 #include "judge.hpp"
 #include "modeler/openings.hpp"
+#include "rules/words.hpp"
 
 namespace standproud::rules {
 
 namespace {
 
-constexpr double fine = 0.05;  ///< mm: a move is said to 0.1
+constexpr double step = 0.1;  ///< mm: as moves are said
 
 /// How far apart two boxes are along the axis where they are furthest; below 0 when they overlap.
 double apart(const Box& a, const Box& b) {
@@ -57,21 +58,22 @@ double Mover::lacking(std::size_t mine, const Body& there, std::size_t other) co
     const double asked = looked_for(a, b, *rule);
     if (apart(there.box, measured_.bodies[other].box) >= asked) return 0;
     const double lack = asked - separation(there, measured_.bodies[other]).distance;
-    return lack > touch_length ? lack : 0;
+    return lack > (rule->need > 0 ? same_length : touch_length) ? lack : 0;
 }
 
-/// Going on by what is lacking never goes too far: distances change by no more than the way gone.
+/// Going on by what is lacking never goes too far: distances change by no more than the way gone; nor does rounding it
+/// up to what is said.
 std::optional<double> Mover::far_enough(const std::vector<std::size_t>& mine, const std::vector<std::size_t>& others,
                                         RoomPoint way) const {
     double gone = 0;
-    for (int tries = 0; tries < 60 && gone <= longest_move; ++tries) {
+    for (int tries = 0; tries < 100 && gone <= longest_move; ++tries) {
         double most = 0;
         for (const std::size_t i : mine) {
             const Body there = moved(measured_.bodies[i], gone * way);
             for (const std::size_t j : others) most = std::max(most, lacking(i, there, j));
         }
-        if (most < fine) return std::ceil((gone + most) * 10 - 1e-6) / 10;
-        gone += most;
+        if (most <= 0) return gone;
+        gone = std::max(tenth_up(gone + most), gone + step);
     }
     return std::nullopt;
 }

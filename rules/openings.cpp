@@ -34,7 +34,7 @@ double within(const PipeRun& pipe, const Wall& wall, const WallOpening& opening)
         std::pair<double, double> share{0, 1};
         narrow(share, a.u, b.u, opening.left, opening.right);
         narrow(share, a.v, b.v, opening.bottom, opening.top);
-        narrow(share, a.n, b.n, -wall_depth(wall).value_or(0), far);  // further back it runs behind the wall
+        narrow(share, a.n, b.n, -wall_depth(wall).value_or(far), far);  // further back it runs behind the wall
         if (share.second > share.first)
             length += (share.second - share.first) * norm(RoomPoint{b.u - a.u, b.v - a.v, b.n - a.n});
     }

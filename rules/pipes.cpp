@@ -43,6 +43,7 @@ struct Run {
     std::size_t wall = 0;
     std::vector<Convex> pieces;          ///< straight, one after the other
     std::set<std::size_t> depth_wanted;  ///< walls that hold some of it, and whose depth is not given
+    bool floor_wanted = false;           ///< some of it is below the datum in front of its wall: under the floor or not
 };
 
 /// Depths count from the bare face at each of its points, as surveyed.
@@ -114,11 +115,19 @@ double outside_others(Run& run, const Spot& spot) {
 bool under_the_floor(const Run& run, const Spot& spot) {
     const double top = spot.at.z + half_along(spot, {0, 0, 1}, run.pipe.diameter);
     const WallPoint own = on_wall(run.model, run.wall, spot.at);
-    if (top <= floor_at(run.model.room, run.wall, own.u).value_or(0) + same_length) return true;
+    const auto floor = floor_at(run.model.room, run.wall, own.u);
+    if (floor && top <= *floor + same_length) return true;
     const auto& tray = run.model.job.tray;
     if (!tray || top > tray->rim + same_length) return false;
     const WallPoint at = on_wall(run.model, wall_index(run.model.job, tray->wall), spot.at);
     return at.u >= tray->left && at.u <= tray->left + tray->width && at.n >= 0 && at.n <= tray->depth;
+}
+
+/// Below height 0, where nobody read the floor's level: it may be under the floor.
+bool below_the_datum(const Run& run, const Spot& spot) {
+    const WallPoint own = on_wall(run.model, run.wall, spot.at);
+    const double top = spot.at.z + half_along(spot, {0, 0, 1}, run.pipe.diameter);
+    return !floor_at(run.model.room, run.wall, own.u) && top <= same_length;
 }
 
 /// Within a hole of a fitting that it connects. A fitting without holes has its own spot.
@@ -142,7 +151,10 @@ double in_front(Run& run, const Spot& spot) {
     const double own = front_of(run, run.wall, spot);
     if (own + run.pipe.plus_minus <= same_length) return own;
     if (under_the_floor(run, spot) || own_way_out(run, spot)) return -nowhere;
-    return std::min(own, outside_others(run, spot));
+    const double least = std::min(own, outside_others(run, spot));
+    if (least + run.pipe.plus_minus <= same_length || !below_the_datum(run, spot)) return least;
+    run.floor_wanted = true;
+    return -nowhere;
 }
 
 /// The same behind it.
@@ -258,7 +270,7 @@ std::optional<Finding> leaves(Run& run, bool front) {
     const double half = run.pipe.plus_minus;
     std::vector<Stretch> found = stretches(run, front, 0);
     const bool surely = !found.empty();
-    if (!surely) found = stretches(run, front, -half);
+    if (!surely && half > 0) found = stretches(run, front, -half);
     if (found.empty()) return std::nullopt;
     const auto worst = std::max_element(found.begin(), found.end(),
                                         [](const Stretch& a, const Stretch& b) { return a.most < b.most; });
@@ -297,6 +309,20 @@ Finding depth_unknown(const Run& run, std::size_t w) {
     return finding;
 }
 
+/// Nothing says where the floor is.
+Finding floor_unknown(const Run& run) {
+    Finding finding = blank(run, true);
+    finding.verdict = Verdict::unknown;
+    finding.missing = {fmt::format("the floor's level at wall {}: [[survey.floors]]", run.pipe.wall)};
+    finding.says = fmt::format(
+        "some of {} is in front of wall {} and below the datum: whether under the floor cannot be "
+        "judged: missing {}",
+        run.pipe.name, run.pipe.wall, finding.missing.front());
+    finding.action =
+        fmt::format("Fill in: {}; if it is meant to be seen, write exposed = true.", finding.missing.front());
+    return finding;
+}
+
 }  // namespace
 
 std::optional<double> wall_depth(const Wall& wall) {
@@ -313,6 +339,7 @@ std::vector<Finding> check_pipes(const Model& model) {
             if (auto finding = leaves(run, front)) findings.push_back(std::move(*finding));
         }
         for (const std::size_t w : run.depth_wanted) findings.push_back(depth_unknown(run, w));
+        if (run.floor_wanted) findings.push_back(floor_unknown(run));
     }
     return findings;
 }

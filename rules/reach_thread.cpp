@@ -55,8 +55,7 @@ std::optional<Finding> nipple_in_wall(const Model& model, const PlacedFitting& p
     own.quantity = "nipple's thread in the wall";
     own.need.low = reach.need.low;
     own.need_source = reach.need_source;
-    const Length& length = *nipple.thread_length;
-    own.sum.add(nipple.name + ", its thread", length.value, length.tolerance.value_or(0), length.source);
+    own.sum.add(nipple.name + ", its thread", nipple.thread_length, 1, nipple.source);
     Finding finding = reach_finding(model, placed, own);
     if (finding.verdict == Verdict::clear) return std::nullopt;
     finding.action = "Fit a nipple with a longer thread.";

@@ -20,7 +20,8 @@ struct Trial {
 
 /// A nipple's own thread holds in the wall. Where a taper's length is not given, nothing tells.
 bool holds_in_wall(const ReachCase& reach, const StockItem& nipple) {
-    if (!nipple.thread_length) return !reach.taper;
+    // Fitted, a thread of unknown +/- would be judged unknown.
+    if (!nipple.thread_length || !nipple.thread_length->tolerance) return !reach.taper;
     return !reach.need.low || *most_of(nipple.thread_length) >= *reach.need.low - same_length;
 }
 
@@ -71,7 +72,8 @@ Choice choose(const Model& model, const ReachCase& reach, const std::vector<Reac
     if (!reach.stock || connection.empty()) return choice;
     for (const auto& item : model.job.stock) {
         if (item.kind != *reach.stock || item.fits != connection) continue;
-        const bool nipple_known = item.socket_depth && (item.thread_length || !reach.taper);
+        const bool nipple_known =
+            item.socket_depth && ((item.thread_length && item.thread_length->tolerance) || !reach.taper);
         const bool known = item.adds && item.adds->tolerance && (item.kind != StockItem::Kind::nipple || nipple_known);
         if (!known) choice.unjudged.push_back(item.id);
         const auto trial = at_every_hole(reach, also, item, model.job.statistical);
@@ -266,7 +268,9 @@ std::string seat_advice(const Finding& finding, const ReachCase& reach, const Mo
 std::optional<std::pair<double, double>> seats_for(const Model& model, const ReachCase& reach,
                                                    const std::vector<ReachCase>& also) {
     double lacks = 0;
-    return seats(reach, also, model, lacks);
+    const auto range = seats(reach, also, model, lacks);
+    if (!range && lacks > same_length) return Range(1, 0);
+    return range;
 }
 
 void find_remedy(Finding& finding, const Model& model, const PlacedFitting& placed, const ReachCase& reach,

@@ -18,6 +18,8 @@ namespace {
 
 constexpr double any_depth = std::numeric_limits<double>::infinity();
 
+constexpr const char* judge_again = " Check again then: what it meets there has not been asked.";
+
 constexpr const char* wider_than_glass = " What holds it is wider than its glass: give its profile.";
 
 /// One screen, and the rules' figures for it.
@@ -129,15 +131,6 @@ Finding blank(const Held& held, const ScreenHold& hold, const std::string& rule,
     return finding;
 }
 
-/// What was worked out without all the facts is not shown as if it were known.
-void forget_figures(Finding& finding) {
-    finding.verdict = Verdict::unknown;
-    for (auto* figure : {&finding.nominal, &finding.low, &finding.high, &finding.worst_low, &finding.worst_high,
-                         &finding.statistical_low, &finding.statistical_high})
-        figure->reset();
-    finding.terms.clear();
-}
-
 /// Nobody told how wide it is, and the glass by itself does not fail.
 void without_width(Finding& finding, const Held& held, const std::string& needed_for) {
     forget_figures(finding);
@@ -185,13 +178,14 @@ std::optional<Finding> join_finding(const Held& held, const ScreenHold& hold) {
     if (ways.held_too && std::abs(*ways.held_too - *ways.off_edges) > same_length)
         finding.action += fmt::format(", or {} to where timber or masonry holds it too", move_words(*ways.held_too));
     finding.action += edge->stays ? "." : "; or lay the panels so that their edge is not under it.";
+    finding.action += judge_again;
     if (!held.screen.profile) finding.action += wider_than_glass;
     return finding;
 }
 
 /// "702 to 742 across, 710 to 790 up": what timber must cover.
 std::string behind(const Held& held, const ScreenHold& hold) {
-    const double half = half_width(held.screen);
+    const double half = half_width(held.screen) + held.off();  // wherever within its +/- the screen comes to stand
     const double up = hold.clamp ? half : 0;
     return fmt::format(
         "behind {} to {} mm from the left bare corner, {} to {} above the datum, its face level with "
@@ -208,6 +202,7 @@ void say_how_to_hold(Finding& finding, const Held& held, const ScreenHold& hold)
         finding.action += fmt::format("; or move it {}", move_words(*by));
     }
     finding.action += ".";
+    if (finding.move) finding.action += judge_again;
     if (!held.screen.profile) finding.action += wider_than_glass;
 }
 
@@ -244,10 +239,15 @@ void say_what_is_behind(Finding& finding, const Held& held, const ScreenHold& ho
             called(hold));
     } else {
         finding.verdict = Verdict::fails;
-        finding.says = fmt::format("nothing solid is behind {}", called(hold));
-        if (beyond)
-            finding.says += fmt::format(": the nearest that would do ends {} mm beside its glass",
-                                        mm(held.screen.thickness / 2 - *beyond));
+        const double half = held.screen.thickness / 2;
+        if (beyond && *beyond > -half) {
+            finding.says = fmt::format("timber or masonry is behind only {} of the {} mm of the glass over {}",
+                                       mm(half + *beyond), mm(2 * half), called(hold));
+        } else {
+            finding.says = fmt::format("nothing solid is behind the glass over {}", called(hold));
+            if (beyond)
+                finding.says += fmt::format(": the nearest that would do is {} mm beside it", mm(-*beyond - half));
+        }
     }
     say_how_to_hold(finding, held, hold);
 }

@@ -22,6 +22,7 @@ Vec2 plan_of(const Model& model, const PlacedFitting& placed) {
 struct Zone {
     double beyond = std::numeric_limits<double>::infinity();  ///< in plan from zone 1; below 0 inside it
     double top = 0;
+    double top_off = 0;  ///< +/- of the top, where an outlet sets it
     std::string of;
 };
 
@@ -69,6 +70,11 @@ Water water_of(const Model& model) {
     }
     water.basin = *model.job.bath_or_basin;
     if (water.basin && !model.job.tray) water.missing.emplace_back("[tray]: where the bath or basin stands");
+    if (!water.basin && model.job.tray && model.job.tray->rim > same_length) {
+        water.missing.push_back(
+            fmt::format("which holds: bath_or_basin = false, but the rim of {} is {} mm above the datum",
+                        model.job.tray->name, mm(model.job.tray->rim)));
+    }
     auto& asked = water.basin ? water.unsure : water.missing;
     asked.insert(asked.end(), open.begin(), open.end());
     return water;
@@ -80,6 +86,7 @@ Zone zone_at(const Model& model, const Limits& limits, const Water& water, Vec2 
     zone.top = limits.at("zone.height").value;
     if (water.basin) nearer(zone, from_bath(model, at), model.job.tray->name);
     for (const PlacedFitting* outlet : water.outlets) {
+        if (outlet->v > zone.top) zone.top_off = limits.at("setout.hole").value;
         zone.top = std::max(zone.top, outlet->v);
         if (water.basin) continue;
         const double away = norm(plan_of(model, *outlet) - at);
@@ -89,7 +96,7 @@ Zone zone_at(const Model& model, const Limits& limits, const Water& water, Vec2 
 }
 
 void cannot_be_judged(Finding& finding, const std::string& name, const std::vector<std::string>& missing) {
-    finding.verdict = Verdict::unknown;
+    forget_figures(finding);
     finding.missing = missing;
     std::string names;
     for (const auto& one : missing) names += (names.empty() ? "" : "; ") + one;
@@ -120,7 +127,11 @@ Finding zone_finding(const Model& model, const Limits& limits, const Water& wate
     Sum sum;
     sum.add("beyond zone 1 of " + zone.of, zone.beyond, limits.at("setout.hole").value, fitting.source);
     judge(finding, sum, {need, std::nullopt}, model.job.statistical);
-    const bool above = placed.v > zone.top;
+    // Over it only where its height and the zone's, each with its +/-, leave no doubt.
+    const double off = limits.at("setout.hole").value;
+    const double loose = model.job.statistical ? std::hypot(off, zone.top_off) : off + zone.top_off;
+    const bool above = placed.v - loose > zone.top + same_length;
+    const bool may_be_above = placed.v > zone.top + same_length;
     const bool inside = zone.beyond < 0 || (water.basin && zone.beyond == 0);
     if (above && !socket && finding.verdict != Verdict::clear) {
         // Over zone 1 there is none; but an outlet that nobody told of may be higher yet.
@@ -129,6 +140,8 @@ Finding zone_finding(const Model& model, const Limits& limits, const Water& wate
             return finding;
         }
         finding.verdict = Verdict::clear;
+    } else if (may_be_above && !socket && finding.verdict == Verdict::fails) {
+        finding.verdict = Verdict::tight;
     }
     // Zone 2 and the distance of sockets are advice that the electrician weighs.
     if (finding.verdict == Verdict::fails && !inside && !socket) finding.verdict = Verdict::tight;
@@ -136,11 +149,23 @@ Finding zone_finding(const Model& model, const Limits& limits, const Water& wate
                                fitting.name, mm(std::round(std::abs(zone.beyond))), inside ? "inside" : "beyond",
                                zone.of, mm(std::round(placed.v)), mm(zone.top));
     if (above) finding.says += ", so it lies over it";
+    if (may_be_above && !above) finding.says += fmt::format(", so it may lie over it (+/- {} mm)", mm(loose));
     if (need > 0) finding.says += fmt::format("; {} mm wanted", mm(need));
     finding.says += "; the electrician decides";
     if (finding.verdict != Verdict::clear)
         finding.action = "Ask the electrician. Zones differ between codes and editions.";
     return finding;
+}
+
+/// By its use, its trade, or a cable that goes to it.
+bool is_electrical(const Model& model, const PlacedFitting& placed) {
+    const FittingType& type = type_of(model, placed);
+    if (type.use == Use::electrical || type.use == Use::socket_outlet || type.trade == Trade::electrician) return true;
+    const std::string& id = fitting_of(model, placed).id;
+    return std::any_of(model.job.pipes.begin(), model.job.pipes.end(), [&](const PipeRun& pipe) {
+        return pipe.kind == PipeRun::Kind::cable &&
+               std::find(pipe.connects.begin(), pipe.connects.end(), id) != pipe.connects.end();
+    });
 }
 
 }  // namespace
@@ -149,9 +174,7 @@ std::vector<Finding> check_zones(const Model& model, const Limits& limits) {
     const Water water = water_of(model);
     std::vector<Finding> findings;
     for (const auto& placed : model.fittings) {
-        const FittingType& type = type_of(model, placed);
-        if (type.use != Use::electrical && type.use != Use::socket_outlet && type.trade != Trade::electrician) continue;
-        findings.push_back(zone_finding(model, limits, water, placed));
+        if (is_electrical(model, placed)) findings.push_back(zone_finding(model, limits, water, placed));
     }
     return findings;
 }

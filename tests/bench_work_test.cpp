@@ -144,6 +144,24 @@ TEST(Bench, EventsOfTwoJobsOfOneFileNameAreTwo) {
     }
 }
 
+TEST(Bench, TwoJobsOfOneFileNameAreWorkedOutTogether) {
+    auto first = checked(small_job());
+    auto second = checked(small_job());
+    first.model.job.file = "a/job.toml";
+    second.model.job.file = "b/job.toml";
+    const Bench both = work_out_bench({first, second});
+    EXPECT_EQ(both.shared.refused, "");
+    const std::string text = calendar_bench(both, {});
+    std::set<std::string> uids;
+    int events = 0;
+    for (std::size_t at = text.find("\nUID:"); at != std::string::npos; at = text.find("\nUID:", at + 1)) {
+        uids.insert(text.substr(at + 5, text.find('\r', at + 5) - at - 5));
+        ++events;
+    }
+    EXPECT_GT(events, 10);
+    EXPECT_EQ(static_cast<int>(uids.size()), events);
+}
+
 TEST(Bench, CrewsAreOfTheJobAndOneTradeDoesOneThing) {
     auto second = checked(small_job());
     second.model.job.file = "other.toml";

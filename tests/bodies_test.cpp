@@ -87,6 +87,8 @@ TEST(Bodies, WhatIsNotDrawnIsUnknown) {
     unknown(spindle_at(300, body), 1);
     unknown(spindle_at(300, handle), 1);
     unknown(spindle_at(300, body + handle), 0);
+    // No hole in the panel at all: nothing was held against its edges either.
+    unknown(findings_of(recess(fitting("spindle", spindle, body + handle, 300, ""))), 1);
     // Nothing tells what passes: a third thing to add.
     unknown(findings_of(recess(fitting("spindle", spindle + "holes = [{diameter = 30}]\n", "", 300, ""))), 3);
 }
@@ -112,6 +114,27 @@ TEST(Bodies, ANicheAcrossAStud) {
     int of_it = 0;
     for (const auto& part : build_parts(model)) of_it += part.fitting == "a" ? 1 : 0;
     EXPECT_EQ(of_it, 1);
+}
+
+TEST(Bodies, AFlangeIsNoScrew) {
+    // As below: the tip is 39 behind the bare face, whatever lies over the hole in front.
+    const auto near = [](const std::string& parts, const std::string& passes) {
+        return findings_of(
+            recess(fitting("screw",
+                           "screw_length = \"60 +/- 0\"\nbase_thickness = \"4 +/- 0\"\nembedment_min = 20\n"
+                           "holes = [{diameter = 14" +
+                               passes + "}]\n",
+                           parts, 300, "") +
+                   "[[pipes]]\nid = \"cold\"\nkind = \"cable\"\nwall = \"back\"\ndiameter = 8\nplus_minus = 0\n"
+                   "points = [[100, 700, -35], [500, 700, -35]]\n"));
+    };
+    const std::string flange =
+        "[[types.parts]]\nrole = \"flange\"\nfrom = \"face\"\ndiameter = 60\nstart = 0\nlength = 5\n";
+    EXPECT_NE(find(near("", ", passes = 6"), "pipe.screw", "cold"), nullptr);
+    EXPECT_NE(find(near(flange, ", passes = 6"), "pipe.screw", "cold"), nullptr);
+    EXPECT_EQ(find(near(flange, ", passes = 6"), "body.given", "a"), nullptr);
+    // Nothing says how thick the screw is: it was held against nothing, and that is said.
+    EXPECT_NE(find(near(flange, ""), "body.given", "a"), nullptr);
 }
 
 TEST(Bodies, AScrewMeetsAPipe) {

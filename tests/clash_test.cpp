@@ -1,5 +1,6 @@
 // Things too near or in each other, and what each rule says of them: just missed and just hit by 0.01 mm.
 // Source of every check: closed form, unless said otherwise.
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -592,6 +593,27 @@ std::vector<Finding> past_opening(const std::string& points, const std::string& 
     return found;
 }
 
+TEST(Clash, AScrewThatMayMeetACableFails) {
+    // The screw's tip is 39 behind the bare face; a cable 8 thick under it. They are good to 2 and to 3: nearer than 5
+    // they may meet, and 10 is asked for.
+    const auto at = [](double depth) {
+        const auto findings = findings_of(recess(fmt::format(
+            "[[types]]\nid = \"t\"\nname = \"t\"\nfamily = \"screw\"\ntrade = \"installer\"\n"
+            "screw_length = \"60 +/- 0\"\nbase_thickness = \"4 +/- 0\"\nholes = [{{diameter = 14, passes = 6}}]\n"
+            "[[fittings]]\nid = \"a\"\ntype = \"t\"\nwall = \"back\"\nacross = 300\nfrom = \"left bare\"\nheight = "
+            "700\n"
+            "[[pipes]]\nid = \"live\"\nkind = \"cable\"\nwall = \"back\"\ndiameter = 8\nplus_minus = 3\n"
+            "points = [[100, 700, {0}], [500, 700, {0}]]\n",
+            depth)));
+        const Finding* found = find(findings, "pipe.screw", "live");
+        return found ? found->verdict : Verdict::clear;
+    };
+    EXPECT_EQ(at(-39 - 4 - 15.01), Verdict::clear);
+    EXPECT_EQ(at(-39 - 4 - 5.01), Verdict::tight);
+    EXPECT_EQ(at(-39 - 4 - 4.99), Verdict::fails);
+    EXPECT_EQ(at(-39 - 4 + 1), Verdict::fails);
+}
+
 TEST(Clash, APipeThroughAnOpening) {
     // Closed form: 300 of it lie in the opening; then what only touches, by how little it comes in, or runs behind the
     // wall.
@@ -606,6 +628,18 @@ TEST(Clash, APipeThroughAnOpening) {
     EXPECT_EQ(past_opening("[[100, 1200.01, -45], [1100, 1200.01, -45]]").size(), 1u);
     EXPECT_TRUE(past_opening("[[100, 1500, -91], [1100, 1500, -91]]").empty());
     EXPECT_EQ(past_opening("[[100, 1500, 20], [1100, 1500, 20]]").size(), 1u);
+}
+
+TEST(Clash, APipeThroughAnOpeningOfAWallWithoutFrame) {
+    // Nothing tells how deep the wall is: 400 of it lie in the opening in any case.
+    std::string text = recess(
+        "[[pipes]]\nid = \"cold\"\nkind = \"cold\"\nwall = \"left\"\ndiameter = 15\nplus_minus = 0\n"
+        "points = [[100, 1500, -45], [700, 1500, -45]]\n");
+    text.insert(text.find("[[walls]]\nid = \"back\""),
+                "openings = [{id = \"w\", left = 200, right = 600, bottom = 1200, top = 1800}]\n");
+    const auto findings = findings_of(text);
+    ASSERT_NE(find(findings, "pipe.opening", "cold"), nullptr);
+    EXPECT_NEAR(*find(findings, "pipe.opening", "cold")->nominal, 400, 1e-9);
 }
 
 TEST(Clash, ABodyThroughTheStripOfAReveal) {

@@ -205,8 +205,17 @@ TEST(PipeWall, UnderTheFloorAndUnderTheTrayIsNoWall) {
     const auto out = [](double v, const std::string& more = "") {
         return found(pipe(fmt::format("[600, {0}, -45], [600, {0}, 500]", v)) + more);
     };
-    EXPECT_TRUE(out(-10).empty());
+    const std::string floor =
+        "[survey]\n[[survey.widths]]\nwall = \"back\"\nheight = 300\nvalue = 1200\n[[survey.floors]]\nwall = "
+        "\"back\"\nacross = 600\nvalue = 0\n";
+    EXPECT_TRUE(out(-10, floor).empty());
+    EXPECT_EQ(out(-9.99, floor).size(), 1u);
     expect_fails(out(-9.99), 500, "500 mm of its length");
+    // Nobody read where the floor is: below the datum it may be under it, or stand in the room.
+    const auto open = out(-10);
+    ASSERT_EQ(open.size(), 1u);
+    EXPECT_EQ(open[0].verdict, Verdict::unknown);
+    EXPECT_NE(open[0].missing.at(0).find("survey.floors"), std::string::npos);
     const std::string tray =
         "[tray]\nname = \"t\"\nwall = \"back\"\nwidth = 1200\ndepth = 900\nbase = 0\nrim = 150\nwalls = [\"back\"]\n";
     EXPECT_TRUE(out(140, tray).empty());

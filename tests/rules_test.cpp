@@ -283,20 +283,21 @@ Finding with_nipple(const char* thread, const std::string& nipple, const std::st
 
 TEST(Thread, ANippleOnATaperThreadHasALengthOfItsOwn) {
     EXPECT_FALSE(with_nipple("R 1/2", "").remedy);
-    ASSERT_TRUE(with_nipple("R 1/2", "thread_length = 15").remedy);
+    ASSERT_TRUE(with_nipple("R 1/2", "thread_length = \"15 +/- 0\"").remedy);
+    EXPECT_FALSE(with_nipple("R 1/2", "thread_length = 15").remedy) << "fitted, its thread would be unknown";
     // 11 + 1.9 = 12.9 is within 13.2. Five turns of its own thread hold in the wall: 9.07.
-    EXPECT_NEAR(with_nipple("R 1/2", "thread_length = 15").remedy->high, 12.9, 1e-12);
-    EXPECT_TRUE(with_nipple("R 1/2", "thread_length = 9.07").remedy);
-    EXPECT_FALSE(with_nipple("R 1/2", "thread_length = 9.06").remedy);
+    EXPECT_NEAR(with_nipple("R 1/2", "thread_length = \"15 +/- 0\"").remedy->high, 12.9, 1e-12);
+    EXPECT_TRUE(with_nipple("R 1/2", "thread_length = \"9.07 +/- 0\"").remedy);
+    EXPECT_FALSE(with_nipple("R 1/2", "thread_length = \"9.06 +/- 0\"").remedy);
     EXPECT_TRUE(with_nipple("G 1/2", "").remedy) << "nothing changes for a parallel one";
-    EXPECT_FALSE(with_nipple("G 1/2", "thread_length = 9.06").remedy);
+    EXPECT_FALSE(with_nipple("G 1/2", "thread_length = \"9.06 +/- 0\"").remedy);
 }
 
 TEST(Thread, AFittedNippleIsJudgedByItsOwnThread) {
     const auto unknown = with_nipple("R 1/2", "", "with = \"n\"\n");
     EXPECT_EQ(unknown.verdict, Verdict::unknown);
     EXPECT_NE(unknown.says.find("of n ("), std::string::npos) << unknown.says;
-    EXPECT_EQ(with_nipple("R 1/2", "thread_length = 9.06", "with = \"n\"\n").verdict, Verdict::fails);
+    EXPECT_EQ(with_nipple("R 1/2", "thread_length = \"9.06 +/- 0\"", "with = \"n\"\n").verdict, Verdict::fails);
 }
 
 TEST(Thread, UsefulThreadsArePublished) {

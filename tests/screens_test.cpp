@@ -378,5 +378,40 @@ TEST(Screens, TheLimitIsTheJobs) {
     EXPECT_EQ(verdict_of(with(join, glass + "[limits]\nsetout.hole = 2.02\n"), "screen.join"), Verdict::tight);
 }
 
+// A cable 8 thick behind a channel of 30 at 600: nobody told how long the screws are. 10 are asked for from a screw
+// (pipe.screw), the screen is good to 2, the cable to 1.
+TEST(Screens, APipeBehindWhatHoldsItIsSaid) {
+    const auto found = [](const std::string& points, const std::string& more = channel) {
+        std::vector<Finding> of_rule;
+        for (auto& finding : findings_of(recess(screen(at(600), more) +
+                                                "[[pipes]]\nid = \"feed\"\nkind = \"cable\"\nwall = \"back\"\n"
+                                                "diameter = 8\nplus_minus = 1\npoints = [" +
+                                                points + "]\n"))) {
+            if (finding.rule == "screen.pipe") of_rule.push_back(std::move(finding));
+        }
+        return of_rule;
+    };
+    const auto behind = found("[600, 100, -40], [600, 2300, -40]");
+    ASSERT_EQ(behind.size(), 1u);
+    EXPECT_EQ(behind[0].verdict, Verdict::unknown);
+    EXPECT_EQ(behind[0].subject, "glass");
+    const auto upright = [](double u) { return fmt::format("[{0:.17g}, 100, -40], [{0:.17g}, 2300, -40]", u); };
+    EXPECT_EQ(found(upright(600 + 15 + 4 + 13 - 0.01)).size(), 1u);
+    EXPECT_TRUE(found(upright(600 + 15 + 4 + 13 + 0.01)).empty());
+    // Level, past its foot at 100; and askew, past the corner of the channel.
+    const auto level = [](double v) { return fmt::format("[100, {0:.17g}, -40], [1100, {0:.17g}, -40]", v); };
+    EXPECT_EQ(found(level(100 - 4 - 13 + 0.01)).size(), 1u);
+    EXPECT_TRUE(found(level(100 - 4 - 13 - 0.01)).empty());
+    const auto askew = [](double off) {
+        const double d = off * std::sqrt(2.0);  // a line at 45 degrees, `off` from the corner at (615, 100)
+        return fmt::format("[{:.17g}, 0, -40], [{:.17g}, 400, -40]", 515 + d, 915 + d);
+    };
+    EXPECT_EQ(found(askew(16.99)).size(), 1u);
+    EXPECT_TRUE(found(askew(17.01)).empty());
+    // A clamp is as high as it is wide.
+    EXPECT_EQ(found(level(500 + 15 + 4 + 13 - 0.01), "profile = 30\nfixings = [500]").size(), 1u);
+    EXPECT_TRUE(found(level(500 + 15 + 4 + 13 + 0.01), "profile = 30\nfixings = [500]").empty());
+}
+
 }  // namespace
 }  // namespace standproud

@@ -121,10 +121,17 @@ TEST(Zones, ABathOrBasinIsAFactOfTheJob) {
         c.across = 200;
         EXPECT_EQ(zone(c).verdict, Verdict::fails) << rim;
         c.basin = "bath_or_basin = false\n";
-        EXPECT_NEAR(*zone(c).nominal, 200 - 1200, 1e-9) << rim;
+        EXPECT_EQ(zone(c).verdict, Verdict::unknown) << "a rim, and no basin: which holds?";
         c.basin.clear();
         EXPECT_EQ(zone(c).verdict, Verdict::unknown) << rim;
     }
+}
+
+TEST(Zones, ALevelFloorIsNoBasin) {
+    Case c;
+    c.more = tray(0);
+    c.across = 200;
+    EXPECT_NEAR(*zone(c).nominal, 200 - 1200, 1e-9);
 }
 
 TEST(Zones, WhatTheRuleDoesNotHaveMakesItUnknown) {
@@ -163,6 +170,40 @@ TEST(Zones, WhatTheRuleDoesNotHaveMakesItUnknown) {
     // A higher outlet takes zone 1 up with it.
     c.outlet_use = "use = \"water outlet\"\n";
     c.outlet_height = 2350;
+    EXPECT_EQ(zone(c).verdict, Verdict::fails);
+}
+
+TEST(Zones, OverZoneOneOnlyWithItsPlusMinus) {
+    // In plan it is inside. Zone 1 reaches 2250 high; heights are set to +/- 2.
+    Case c;
+    c.across = 600;
+    const auto at = [&c](double height) {
+        c.height = height;
+        return zone(c).verdict;
+    };
+    EXPECT_EQ(at(2252.01), Verdict::clear);
+    EXPECT_EQ(at(2251.99), Verdict::tight);
+    EXPECT_EQ(at(2250.01), Verdict::tight);
+    EXPECT_EQ(at(2249.99), Verdict::fails);
+    // Over an outlet that is higher: both may be off.
+    c.outlet_height = 2300;
+    EXPECT_EQ(at(2304.01), Verdict::clear);
+    EXPECT_EQ(at(2303.99), Verdict::tight);
+    EXPECT_EQ(at(2299.99), Verdict::fails);
+}
+
+TEST(Zones, ACableMakesItElectrical) {
+    Case c;
+    c.trade = "installer";
+    c.fan_use.clear();
+    const std::string run =
+        "[[pipes]]\nid = \"feed\"\nkind = \"{}\"\nwall = \"back\"\ndiameter = 8\nplus_minus = 2\n"
+        "points = [[300, 500, -40], [900, 500, -40]]\nconnects = [\"fan\"]\n";
+    c.more = fmt::format(fmt::runtime(run), "cold");
+    EXPECT_TRUE(zones(c).empty());
+    c.more = fmt::format(fmt::runtime(run), "cable");
+    EXPECT_EQ(zone(c).verdict, Verdict::unknown);
+    c.fan_use = "use = \"electrical\"\n";
     EXPECT_EQ(zone(c).verdict, Verdict::fails);
 }
 

@@ -2,6 +2,7 @@
 
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <poll.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -90,6 +91,11 @@ bool write_all(int file, std::string_view bytes) {
     while (!bytes.empty()) {
         const ssize_t written = ::write(file, bytes.data(), bytes.size());
         if (written < 0 && errno == EINTR) continue;
+        if (written < 0 && (errno == EAGAIN || errno == EWOULDBLOCK)) {
+            pollfd room{file, POLLOUT, 0};  // a reader that is slow, behind a pipe that does not wait for it
+            if (::poll(&room, 1, -1) < 0 && errno != EINTR) return false;
+            continue;
+        }
         if (written < 0) return false;
         bytes.remove_prefix(static_cast<std::size_t>(written));
     }

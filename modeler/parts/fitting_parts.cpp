@@ -96,7 +96,7 @@ std::vector<TypePart> passing_parts(const Model& model, const PlacedFitting& pla
             part.datum = TypePart::Datum::face;
             part.length = type.screw_length->value - (type.base_thickness ? type.base_thickness->value : 0);
             part.start = -part.length;
-            if (drawn_over(model, placed, hole.passes->centre, face, face)) continue;
+            if (drawn_over(model, placed, hole.passes->centre, face - part.length, face)) continue;
         } else {
             const auto seat = datum_of(model, placed, part);
             if (!seat) continue;

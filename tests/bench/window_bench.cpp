@@ -68,7 +68,7 @@ struct Shown {
         window->SetVirtual(true);
         stage.view->SetWindow(window);
         scene = std::make_unique<Scene>(stage.view);
-        set_pose(stage.view, overview(document.job->model), 1.5);
+        set_pose(stage.view, overview(document, Look{}), 1.5);
         draw();
     }
     void draw() {

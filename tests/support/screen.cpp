@@ -100,7 +100,9 @@ DrivenWindow::DrivenWindow(const VirtualScreen& screen, const std::filesystem::p
     std::filesystem::remove(places_);
     process_ = ::fork();
     if (process_ == 0) {
-        std::vector<std::string> words{STANDPROUD_PROGRAM, "view", job.string(), "--places", places_.string()};
+        std::vector<std::string> words{STANDPROUD_PROGRAM, "view"};
+        if (!job.empty()) words.push_back(job.string());
+        words.insert(words.end(), {"--places", places_.string()});
         if (!size.empty()) words.insert(words.end(), {"--size", size});
         words.insert(words.end(), more.begin(), more.end());
         become(words,
@@ -268,6 +270,14 @@ void DrivenWindow::wait_for(const std::string& place) {
 }
 
 bool DrivenWindow::has(const std::string& place) { return look().places.count(place) > 0; }
+
+std::map<std::string, std::array<double, 4>> DrivenWindow::places(const std::string& begin) {
+    std::map<std::string, std::array<double, 4>> found;
+    for (const auto& [name, box] : look().places) {
+        if (name.rfind(begin, 0) == 0) found[name] = box;
+    }
+    return found;
+}
 
 std::string DrivenWindow::message() { return look().message; }
 

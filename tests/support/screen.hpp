@@ -36,7 +36,7 @@ Outcome run_program(const std::vector<std::string>& words, const std::vector<std
 /// `standproud view` on a screen. Every wait has an end, after which it throws with what was on screen.
 class DrivenWindow {
   public:
-    /// `more` words for the command line. Settings and the home folder are in `folder`.
+    /// No job: the start screen. `more` words for the command line. Settings and the home folder are in `folder`.
     DrivenWindow(const VirtualScreen& screen, const std::filesystem::path& job, const std::filesystem::path& folder,
                  const std::string& size = "1280x800", const std::vector<std::string>& more = {});
     ~DrivenWindow();
@@ -55,6 +55,8 @@ class DrivenWindow {
     void wait_idle() { settle(); }
     void wait_message(const std::string& part);
     [[nodiscard]] bool has(const std::string& place);
+    /// Left, top, right, bottom, of everything whose name begins so.
+    [[nodiscard]] std::map<std::string, std::array<double, 4>> places(const std::string& begin);
     [[nodiscard]] std::string message();
     /// Exit status once it has ended by itself.
     int wait_end();

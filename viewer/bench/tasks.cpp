@@ -5,6 +5,7 @@
 #include <charconv>
 #include <cmath>
 #include <filesystem>
+#include <set>
 
 #include "bench/words.hpp"
 #include "bench/work_out.hpp"
@@ -243,7 +244,12 @@ sequence::LocalMinute start_of(const std::string& day) {
 }  // namespace
 
 std::string job_mark(const Bench& bench, std::size_t job) {
-    return bench.jobs.size() > 1 ? std::filesystem::path(bench.jobs[job].file).stem().string() + ":" : "";
+    if (bench.jobs.size() < 2) return "";
+    const auto stem = [&](std::size_t i) { return std::filesystem::path(bench.jobs[i].file).stem().string(); };
+    // Jobs of one file name in several folders are told apart by their order.
+    std::set<std::string> stems;
+    for (std::size_t i = 0; i < bench.jobs.size(); ++i) stems.insert(stem(i));
+    return stems.size() == bench.jobs.size() ? stem(job) + ":" : fmt::format("{}-{}:", stem(job), job + 1);
 }
 
 std::string task_of(const Bench& bench, const BenchPanel& panel, cutting::Work work) {

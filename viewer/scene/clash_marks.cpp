@@ -39,7 +39,6 @@ namespace {
 // Okabe-Ito orange, which no verdict has, under black strokes: seen without colour, too.
 constexpr Colour overlap_colour{230, 159, 0};
 constexpr Colour stroke_colour{16, 18, 20};
-constexpr double letter_size = 15;
 
 const rules::Finding* chosen_clash(const Document& document) {
     const auto& chosen = document.selection.finding;
@@ -107,6 +106,22 @@ std::string clash_key(const Document& document) {
 namespace {
 
 using Corners = std::array<gp_Pnt, 3>;
+
+/// A figure that hangs under what it is of.
+Flag figure_under(const Document& document, const rules::Finding& finding, RoomPoint of, const Look& look) {
+    Flag flag;
+    flag.name = "clash";
+    const std::size_t wall = wall_index(document.job->model.job, finding.wall);
+    if (wall < document.job->model.job.walls.size()) flag.wall = wall;
+    flag.from_behind = true;  // what is in a wall is also looked at from behind
+    flag.spot = flag.foot = of;
+    flag.head = of - (0.1 * clash_span(*finding.clash)) * RoomPoint{0, 0, 1};
+    flag.level = -1;
+    flag.size = letter_size * look.scale;
+    flag.line = look.scale;
+    flag.weight = 2;
+    return flag;
+}
 
 /// Strokes where planes a step apart, slanted to every wall, cut one triangle of a mesh.
 void add_strokes(const Corners& corners, double step, TopoDS_Compound& strokes, const BRep_Builder& builder) {
@@ -193,8 +208,8 @@ RoomPoint any_across(RoomPoint way) {
 }
 
 /// A line between the two nearest points with a bar across each end; arms beyond them where there is little room.
-void add_dimension(std::vector<Handle(AIS_InteractiveObject)>& marks, const ClashFigure& figure,
-                   const rules::Finding& finding, const Look& look) {
+void add_dimension(Marks& marks, const Document& document, const ClashFigure& figure, const rules::Finding& finding,
+                   const Look& look) {
     const RoomPoint along = figure.on_b - figure.on_a;
     if (figure.distance < 1e-3 || norm(along) < 1e-6) return;
     const RoomPoint way = 1 / norm(along) * along;
@@ -203,43 +218,38 @@ void add_dimension(std::vector<Handle(AIS_InteractiveObject)>& marks, const Clas
     const Colour ink = ground(look.dark).ink;
     const double half = 0.03 * clash_span(*finding.clash);
     const double arm = std::max(0.0, 3 * half - figure.distance);
-    marks.push_back(
+    marks.objects.push_back(
         rod(figure.on_a, figure.on_b, verdict_colour(finding.verdict), std::clamp(figure.distance / 12, 0.4, 1.6)));
     for (const auto& [end, out] : {std::pair{figure.on_a, -1.0}, std::pair{figure.on_b, 1.0}}) {
         for (const RoomPoint bar : {across, other}) {
-            marks.push_back(line(end - half * bar, end + half * bar, ink, 1.8 * look.scale));
+            marks.objects.push_back(line(end - half * bar, end + half * bar, ink, 1.8 * look.scale));
         }
-        if (arm > 0) marks.push_back(line(end, end + (out * arm) * way, ink, 1.8 * look.scale));
+        if (arm > 0) marks.objects.push_back(line(end, end + (out * arm) * way, ink, 1.8 * look.scale));
     }
-    const RoomPoint middle = 0.5 * (figure.on_a + figure.on_b);
-    const RoomPoint down{0, 0, -0.1 * clash_span(*finding.clash)};
-    const double rounded = std::round(10 * figure.distance) / 10;
-    marks.push_back(line(middle, middle + down, ink, look.scale));
-    marks.push_back(letters(fmt::format(" {} ", length_words(rounded, look.inches)), middle + down,
-                            ground(look.dark).top, ink, letter_size * look.scale, 0, -1));
+    Flag flag = figure_under(document, finding, 0.5 * (figure.on_a + figure.on_b), look);
+    flag.words = fmt::format(" {} ", length_words(std::round(10 * figure.distance) / 10, look.inches));
+    flag.plate = ink;
+    marks.flags.push_back(flag);
 }
 
 }  // namespace
 
-std::vector<Handle(AIS_InteractiveObject)> clash_marks(const Document& document, const ClashSolids& solids,
-                                                       const Look& look) {
-    std::vector<Handle(AIS_InteractiveObject)> marks;
+Marks clash_marks(const Document& document, const ClashSolids& solids, const Look& look) {
+    Marks marks;
     const auto* finding = chosen_clash(document);
     if (!finding) return marks;
-    add_room(marks, solids.room_a, look);
-    add_room(marks, solids.room_b, look);
+    add_room(marks.objects, solids.room_a, look);
+    add_room(marks.objects, solids.room_b, look);
     const auto figure = clash_figure(*finding);
     if (!figure) return marks;
     if (!figure->overlap) {
-        add_dimension(marks, *figure, *finding, look);
+        add_dimension(marks, document, *figure, *finding, look);
     } else if (!solids.common.IsNull()) {
-        add_overlap(marks, solids, look);
-        const RoomPoint foot = finding->clash->at;
-        const RoomPoint below = foot - (0.1 * clash_span(*finding->clash)) * RoomPoint{0, 0, 1};
-        marks.push_back(line(foot, below, ground(look.dark).ink, look.scale));
-        marks.push_back(
-            letters(fmt::format(" in both: {:.{}f} cm\u00b3 ", solids.volume / 1000, solids.volume < 1e5 ? 2 : 0),
-                    below, overlap_colour, stroke_colour, letter_size * look.scale, 0, -1));
+        add_overlap(marks.objects, solids, look);
+        Flag flag = figure_under(document, *finding, finding->clash->at, look);
+        flag.words = fmt::format(" in both: {:.{}f} cm\u00b3 ", solids.volume / 1000, solids.volume < 1e5 ? 2 : 0);
+        flag.plate = stroke_colour;
+        marks.flags.push_back(flag);
     }
     return marks;
 }

@@ -22,7 +22,6 @@ ClashSolids clash_solids(const Document& document);
 /// What clash_solids depends on, as text.
 std::string clash_key(const Document& document);
 
-std::vector<Handle(AIS_InteractiveObject)> clash_marks(const Document& document, const ClashSolids& solids,
-                                                       const Look& look);
+Marks clash_marks(const Document& document, const ClashSolids& solids, const Look& look);
 
 }  // namespace standproud::viewer

@@ -123,23 +123,35 @@ std::vector<FaceGrid> face_grids(const CheckedJob& job) {
     return grids;
 }
 
-std::vector<WallMark> survey_marks(const CheckedJob& job, const std::vector<FaceGrid>& grids, const Look& look) {
+std::vector<WallMark> survey_meshes(const CheckedJob& job, const std::vector<FaceGrid>& grids, const Look& look) {
     std::vector<WallMark> marks;
-    const Model& model = job.model;
     const auto ends = figures_between(grids, look.survey.packing);
-    for (const auto& grid : grids) marks.push_back({grid.wall, mesh_of(model, grid, ends, look)});
-    const Ground colours = ground(look.dark);
+    for (const auto& grid : grids) marks.push_back({grid.wall, mesh_of(job.model, grid, ends, look)});
+    return marks;
+}
+
+std::vector<Flag> survey_flags(const CheckedJob& job, const Look& look) {
+    std::vector<Flag> flags;
+    const Model& model = job.model;
     for (const auto& mark : reading_marks(job)) {
         if (!look.survey.values && !mark.suspect) continue;
         const double n = look.survey.times * model.room.faces[mark.wall].bare.at(mark.u, mark.v).n;
-        const RoomPoint at = model.room.walls[mark.wall].to_room(mark.u, mark.v, n + 2);
-        const Colour plate = mark.suspect ? verdict_colour(rules::Verdict::fails) : colours.top;
-        const Colour ink = mark.suspect ? Colour{16, 18, 20} : colours.ink;
-        const std::string words = (mark.suspect ? " X " : " ") + mark.words + " ";
-        marks.push_back(
-            {mark.wall, letters(words, at, ink, plate, (mark.suspect ? 14 : 10) * look.scale), !mark.suspect});
+        Flag flag;
+        flag.name = fmt::format("reading {}", flags.size() + 1);
+        flag.words = (mark.suspect ? " X " : " ") + mark.words + " ";
+        flag.wall = mark.wall;
+        flag.spot = flag.foot = flag.head = model.room.walls[mark.wall].to_room(mark.u, mark.v, n + 2);
+        flag.plate = mark.suspect ? verdict_colour(rules::Verdict::fails) : ground(look.dark).top;
+        flag.size = (mark.suspect ? 14 : 10) * look.scale;
+        if (!mark.suspect) {
+            // A figure far from its spot is no help; nearer, there is room.
+            flag.facing = 0.3;
+            flag.reach = 3 * flag.size;
+        }
+        flag.weight = mark.suspect ? 1 : 0;
+        flags.push_back(flag);
     }
-    return marks;
+    return flags;
 }
 
 }  // namespace standproud::viewer

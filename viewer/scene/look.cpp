@@ -59,15 +59,39 @@ std::array<RoomPoint, 2> bounds(const Model& model) {
     return box;
 }
 
-Pose overview(const Model& model) {
+std::vector<RoomPoint> box_of_all(const Document& document, double apart) {
+    auto [least, most] = bounds(document.job->model);
+    const auto widen = [&least = least, &most = most](RoomPoint p) {
+        least = {std::min(least.x, p.x), std::min(least.y, p.y), std::min(least.z, p.z)};
+        most = {std::max(most.x, p.x), std::max(most.y, p.y), std::max(most.z, p.z)};
+    };
+    for (const auto& part : document.parts) {
+        const RoomPoint moved = moved_apart(document.job->model, part, apart);
+        const auto [left, right, low, high] = extent(part.outline);
+        for (const double x : {left, right}) {
+            for (const double y : {low, high}) {
+                widen(moved + part.place.to_room(x, y, 0));
+                widen(moved + part.place.to_room(x, y, part.length + part.taper.x * x + part.taper.y * y));
+            }
+        }
+    }
+    std::vector<RoomPoint> corners;
+    for (const double x : {least.x, most.x}) {
+        for (const double y : {least.y, most.y}) {
+            for (const double z : {least.z, most.z}) corners.push_back({x, y, z});
+        }
+    }
+    return corners;
+}
+
+Pose overview(const Document& document, const Look& look) {
+    const Model& model = document.job->model;
     const auto [least, most] = bounds(model);
     Pose pose;
     pose.at = 0.5 * (least + most);
     // A little from the side, so that no wall is seen edge on; not so far that a side wall hides the back.
     pose.back = raised(turned(into_room(model), model.room.walls.size() == 2 ? 0 : -5), 12);
-    const double across = std::hypot(most.x - least.x, most.y - least.y);
-    pose.fit_width = (model.room.walls.size() == 2 ? 1.3 : 1.15) * across;
-    pose.fit_height = 1.12 * (most.z - least.z) + 0.25 * std::min(most.x - least.x, most.y - least.y);
+    pose.whole = box_of_all(document, look.apart);
     return pose;
 }
 
@@ -97,7 +121,8 @@ double front_at(const Model& model, std::size_t wall, Vec2 spot) {
 
 double clash_span(const rules::Clash& clash) { return std::clamp(16 * std::abs(clash.distance), 90.0, 700.0); }
 
-Pose near_finding(const Model& model, const rules::Finding& finding) {
+Pose near_finding(const Document& document, const rules::Finding& finding, const Look& look) {
+    const Model& model = document.job->model;
     const PlacedFitting* placed = placed_of(model, finding.subject);
     const std::size_t named = wall_index(model.job, finding.wall);
     if (finding.clash && (named < model.job.walls.size() || placed)) {
@@ -109,7 +134,7 @@ Pose near_finding(const Model& model, const rules::Finding& finding) {
         pose.fit_height = 0.9 * pose.fit_width;
         return pose;
     }
-    if (!placed) return named < model.job.walls.size() ? facing_wall(model, named) : overview(model);
+    if (!placed) return named < model.job.walls.size() ? facing_wall(model, named) : overview(document, look);
     const Frame& wall = model.room.walls[placed->wall];
     const Vec2 spot = finding.spot.value_or(Vec2{placed->u, placed->v});
     Pose pose;

@@ -58,17 +58,21 @@ struct Pose {
     double fit_width = 1000;  ///< mm that must be seen at `at`, at least
     double fit_height = 1000;
     bool perspective = true;
+    std::vector<RoomPoint> whole;  ///< seen as large as they can be seen whole, whatever the two fits say
 };
 
-inline constexpr double field_of_view = 32;  ///< degrees, upright
+inline constexpr double field_of_view = 32;  ///< degrees, across the shorter side of the picture
 
-Pose overview(const Model& model);
+/// The whole recess: the box round every solid as it is shown, and its floor.
+Pose overview(const Document& document, const Look& look);
+/// Corners of that box.
+std::vector<RoomPoint> box_of_all(const Document& document, double apart);
 /// Straight on to a wall.
 Pose facing_wall(const Model& model, std::size_t wall);
 /// How much is seen of a clash when it is flown to, mm across: enough to see what it belongs to.
 double clash_span(const rules::Clash& clash);
 /// Near a finding's spot, from the side, so that depths are seen.
-Pose near_finding(const Model& model, const rules::Finding& finding);
+Pose near_finding(const Document& document, const rules::Finding& finding, const Look& look);
 /// The walls' bare faces: least and greatest corner, room frame.
 std::array<RoomPoint, 2> bounds(const Model& model);
 

@@ -27,30 +27,22 @@ namespace standproud::viewer {
 
 using rules::mm;
 
-namespace {
-
-constexpr double letter_size = 15;
-
 Colour ink_on(Colour plate) {
-    // Black or white, whichever stands out more from the plate.
     const double light = 0.299 * plate.red + 0.587 * plate.green + 0.114 * plate.blue;
     return light > 120 ? Colour{16, 18, 20} : Colour{255, 255, 255};
 }
 
-}  // namespace
-
-Handle(AIS_InteractiveObject)
-    letters(const std::string& words, RoomPoint at, Colour ink, Colour plate, double size, int side, int level) {
+Handle(AIS_InteractiveObject) letters(const std::string& words, RoomPoint at, Colour ink, Colour plate, double size) {
     Handle(AIS_TextLabel) label = new AIS_TextLabel();
     label->SetText(TCollection_ExtendedString(words.c_str(), true));
     label->SetPosition(kernel_point(at));
-    label->SetFont("DejaVu Sans");
-    label->SetHeight(size);
+    label->SetFont(letters_font);
+    label->SetHeight(std::round(size));
     label->SetColor(kernel_colour(ink));
     label->SetDisplayType(Aspect_TODT_SUBTITLE);
     label->SetColorSubTitle(kernel_colour(plate));
-    label->SetHJustification(side < 0 ? Graphic3d_HTA_RIGHT : side > 0 ? Graphic3d_HTA_LEFT : Graphic3d_HTA_CENTER);
-    label->SetVJustification(level < 0 ? Graphic3d_VTA_TOP : level > 0 ? Graphic3d_VTA_BOTTOM : Graphic3d_VTA_CENTER);
+    label->SetHJustification(Graphic3d_HTA_CENTER);
+    label->SetVJustification(Graphic3d_VTA_CENTER);
     label->SetZLayer(Graphic3d_ZLayerId_Topmost);
     label->SetInfiniteState(true);  // no part in fitting the view
     return label;
@@ -77,16 +69,27 @@ Handle(AIS_InteractiveObject) rod(RoomPoint from, RoomPoint to, Colour colour, d
     return object;
 }
 
-std::vector<Handle(AIS_InteractiveObject)> flags(const Document& document, const Look& look) {
-    std::vector<Handle(AIS_InteractiveObject)> marks;
+namespace {
+
+/// A fitting of which every part is hidden is not seen; one without parts is a hole, which stays.
+bool any_shown(const Document& document, const std::string& fitting, const Look& look) {
+    bool any = false;
+    for (const auto& part : document.parts) {
+        if (part.fitting != fitting) continue;
+        if (shown(part, look, document.selection, false) != Shown::hidden) return true;
+        any = true;
+    }
+    return !any;
+}
+
+}  // namespace
+
+std::vector<Flag> fitting_flags(const Document& document, const Look& look) {
+    std::vector<Flag> flags;
     const Model& model = document.job->model;
-    std::vector<std::pair<const PlacedFitting*, double>> heads;  // where flags are already, and how high
-    // A recess of 2.4 m fills the view with flags of 90 mm; a larger room is seen from further away, where letters of
-    // the same size cover more of it.
-    const auto [least, most] = bounds(model);
-    const double letters_of = std::max(1.0, look.scale * norm(most - least) / 3200);
     for (const auto& placed : model.fittings) {
         const std::string& id = fitting_of(model, placed).id;
+        if (!any_shown(document, id, look)) continue;
         rules::Verdict worst = rules::Verdict::clear;
         for (const auto& finding : document.job->findings) {
             if (finding.subject == id && severity(finding.verdict) > severity(worst)) worst = finding.verdict;
@@ -94,24 +97,20 @@ std::vector<Handle(AIS_InteractiveObject)> flags(const Document& document, const
         const Frame& wall = model.room.walls[placed.wall];
         // Drawn apart, flags go with what lies on the panel.
         const double front = front_at(model, placed.wall, {placed.u, placed.v}) + 4 * look.apart;
-        const RoomPoint foot = wall.to_room(placed.u, placed.v, front + 30);
-        double height = placed.v + 120;
-        // One flag does not hide another that stands near it on the same wall.
-        for (bool free = false; !free;) {
-            free = std::none_of(heads.begin(), heads.end(), [&](const auto& other) {
-                return other.first->wall == placed.wall && std::abs(other.first->u - placed.u) < 420 * letters_of &&
-                       std::abs(other.second - height) < 85 * letters_of;
-            });
-            if (!free) height += 90 * letters_of;
-        }
-        heads.emplace_back(&placed, height);
-        const RoomPoint head = wall.to_room(placed.u, height, front + 60);
-        const Colour plate = verdict_colour(worst);
-        marks.push_back(line(foot, head, plate, 1.5 * look.scale));
-        marks.push_back(letters(fmt::format(" {} {} ", verdict_sign(worst), id), head, ink_on(plate), plate,
-                                letter_size * look.scale));
+        Flag flag;
+        flag.name = id;
+        flag.words = fmt::format(" {} {} ", verdict_sign(worst), id);
+        flag.wall = placed.wall;
+        flag.spot = wall.to_room(placed.u, placed.v, front);
+        flag.foot = wall.to_room(placed.u, placed.v, front + 30);
+        flag.head = wall.to_room(placed.u, placed.v + 120, front + 60);
+        flag.plate = verdict_colour(worst);
+        flag.size = letter_size * look.scale;
+        flag.line = 1.5 * look.scale;
+        flag.weight = severity(worst);
+        flags.push_back(flag);
     }
-    return marks;
+    return flags;
 }
 
 std::vector<Handle(AIS_InteractiveObject)> join_grips(const Document& document, const Look& look) {
@@ -141,8 +140,8 @@ std::vector<Handle(AIS_InteractiveObject)> join_grips(const Document& document, 
 namespace {
 
 /// The bar that was found and the bar that is needed, along n beside the fitting.
-void add_depth(std::vector<Handle(AIS_InteractiveObject)>& marks, const Document& document,
-               const rules::Finding& finding, const PlacedFitting& placed, const Look& look) {
+void add_depth(Marks& marks, const Document& document, const rules::Finding& finding, const PlacedFitting& placed,
+               const Look& look) {
     const Model& model = document.job->model;
     const auto at = static_cast<std::size_t>(&placed - model.fittings.data());
     const SectionDrawing section = section_of(model, document.parts, {finding}, at);
@@ -158,26 +157,41 @@ void add_depth(std::vector<Handle(AIS_InteractiveObject)>& marks, const Document
     const double tip = n0 + way * *finding.nominal;
     constexpr double first = 62;   // mm below the fitting: what is there
     constexpr double second = 84;  // what is needed
-    for (const double n : {n0, tip}) marks.push_back(line(spot(0, n), spot(first + 5, n), ink, look.scale));
-    marks.push_back(rod(spot(first, n0), spot(first, tip), found, 2));
-    // One plate to the left and one to the right, both under the sum's own: they stay apart from far away, too.
-    marks.push_back(letters(fmt::format(" {} ", length_words(*finding.nominal, look.inches)), spot(first + 8, tip),
-                            ink_on(found), found, letter_size * look.scale, -1, -1));
+    for (const double n : {n0, tip}) marks.objects.push_back(line(spot(0, n), spot(first + 5, n), ink, look.scale));
+    marks.objects.push_back(rod(spot(first, n0), spot(first, tip), found, 2));
+    // One plate to the left and one to the right, both under the sum's own.
+    Flag is;
+    is.name = "found";
+    is.words = fmt::format(" {} ", length_words(*finding.nominal, look.inches));
+    is.wall = placed.wall;
+    is.spot = spot(0, tip);
+    is.foot = is.head = spot(first + 8, tip);
+    is.side = -1;
+    is.level = -1;
+    is.plate = found;
+    is.size = letter_size * look.scale;
+    is.weight = 2;
+    marks.flags.push_back(is);
     if (!finding.need_low && !finding.need_high) return;
     const double low = n0 + way * finding.need_low.value_or(0);
     const double high = finding.need_high ? n0 + way * *finding.need_high : low + way * 30;
     const Colour needed{0, 114, 178};  // Okabe-Ito blue
     for (const double n : {low, high})
-        marks.push_back(line(spot(second - 6, n), spot(second + 6, n), needed, 2 * look.scale));
-    marks.push_back(rod(spot(second, low), spot(second, high), needed, 2));
+        marks.objects.push_back(line(spot(second - 6, n), spot(second + 6, n), needed, 2 * look.scale));
+    marks.objects.push_back(rod(spot(second, low), spot(second, high), needed, 2));
     const auto range = [&](const auto& said) {
         if (finding.need_low && finding.need_high) return said(*finding.need_low) + " to " + said(*finding.need_high);
         return finding.need_low ? said(*finding.need_low) + " or more" : said(*finding.need_high) + " or less";
     };
     std::string words = fmt::format(" needed {} ", range(mm));
     if (look.inches) words += fmt::format("\n {} ", range(inches));
-    marks.push_back(
-        letters(words, spot(second + 8, (low + high) / 2), {255, 255, 255}, needed, letter_size * look.scale, 1, -1));
+    Flag wanted = is;
+    wanted.name = "needed";
+    wanted.words = words;
+    wanted.foot = wanted.head = spot(second + 8, (low + high) / 2);
+    wanted.side = 1;
+    wanted.plate = needed;
+    marks.flags.push_back(wanted);
 }
 
 /// A ring round a shape on the finished face.
@@ -232,18 +246,27 @@ std::string flag_words(const rules::Finding& finding, bool inches) {
 }
 
 /// The finding in a few words, on a line to where it is.
-void add_flag(std::vector<Handle(AIS_InteractiveObject)>& marks, const rules::Finding& finding, RoomPoint foot,
-              RoomPoint head, const Look& look) {
-    const Colour plate = verdict_colour(finding.verdict);
-    marks.push_back(line(foot, head, plate, 2 * look.scale));
-    marks.push_back(letters(fmt::format(" {} {} ", verdict_sign(finding.verdict), flag_words(finding, look.inches)),
-                            head, ink_on(plate), plate, letter_size * look.scale, 0, 1));
+void add_flag(Marks& marks, const rules::Finding& finding, std::size_t wall, RoomPoint foot, RoomPoint head,
+              const Look& look) {
+    Flag flag;
+    flag.name = "finding";
+    flag.words = fmt::format(" {} {} ", verdict_sign(finding.verdict), flag_words(finding, look.inches));
+    flag.wall = wall;
+    flag.from_behind = finding.clash.has_value();  // what is in the wall is also looked at from behind
+    flag.spot = flag.foot = foot;
+    flag.head = head;
+    flag.level = 1;
+    flag.plate = verdict_colour(finding.verdict);
+    flag.size = letter_size * look.scale;
+    flag.line = 2 * look.scale;
+    flag.weight = 3;
+    marks.flags.push_back(flag);
 }
 
 }  // namespace
 
-std::vector<Handle(AIS_InteractiveObject)> chosen_marks(const Document& document, const Look& look) {
-    std::vector<Handle(AIS_InteractiveObject)> marks;
+Marks chosen_marks(const Document& document, const Look& look) {
+    Marks marks;
     const auto& chosen = document.selection;
     if (!document.job || !chosen.finding || *chosen.finding >= document.job->findings.size()) return marks;
     const rules::Finding& finding = document.job->findings[*chosen.finding];
@@ -259,18 +282,19 @@ std::vector<Handle(AIS_InteractiveObject)> chosen_marks(const Document& document
             foot = on.to_room(finding.spot->x, finding.spot->y, front_at(model, named, *finding.spot));
         }
         const double near = finding.clash ? clash_span(*finding.clash) / 420 : 1;
-        add_flag(marks, finding, foot, foot + (90 * near) * on.y + (60 * near) * on.z, look);
+        add_flag(marks, finding, named, foot, foot + (90 * near) * on.y + (60 * near) * on.z, look);
         return marks;
     }
     if (!placed) return marks;
     const Frame& wall = model.room.walls[placed->wall];
     const Vec2 spot = finding.spot.value_or(Vec2{placed->u, placed->v});
     const double front = front_at(model, placed->wall, spot);
-    add_flag(marks, finding, wall.to_room(spot.x, spot.y, front), wall.to_room(spot.x, spot.y + 100, front + 40), look);
+    add_flag(marks, finding, placed->wall, wall.to_room(spot.x, spot.y, front),
+             wall.to_room(spot.x, spot.y + 100, front + 40), look);
     if (finding.rule.rfind("reach.", 0) == 0) {
         add_depth(marks, document, finding, *placed, look);
     } else {
-        add_rings(marks, model, finding, *placed);
+        add_rings(marks.objects, model, finding, *placed);
     }
     return marks;
 }

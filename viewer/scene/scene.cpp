@@ -112,10 +112,9 @@ void Scene::dress(Item& item, const Part& part, std::optional<Colour> edge, cons
     const Handle(Prs3d_Drawer)& how = object->Attributes();
     how->SetAutoTriangulation(false);
     // A gap is narrow: outlines of its own would leave nothing of the sealant's colour to be seen.
-    how->SetFaceBoundaryDraw((look.edges || ghost) && part.layer != "sealant");
-    how->SetFaceBoundaryUpperContinuity(GeomAbs_C0);
-    how->SetFaceBoundaryAspect(new Prs3d_LineAspect(kernel_colour(ghost ? colours.faint : edge.value_or(colours.edge)),
-                                                    Aspect_TOL_SOLID, (ghost ? 0.8 : 1.1) * look.scale));
+    object->edges_on = (look.edges || ghost) && part.layer != "sealant";
+    object->edge_aspect = new Graphic3d_AspectLine3d(kernel_colour(ghost ? colours.faint : edge.value_or(colours.edge)),
+                                                     Aspect_TOL_SOLID, (ghost ? 0.8 : 1.1) * look.scale);
     // Only ghosts are culled: the back of one face would fight with the front of the layer behind it.
     how->ShadingAspect()->Aspect()->SetFaceCulling(ghost ? Graphic3d_TypeOfBackfacingModel_BackCulled
                                                          : Graphic3d_TypeOfBackfacingModel_Auto);
@@ -160,7 +159,9 @@ void Scene::show_part(const Document& document, const Part& part, const MadeSoli
     if (item.object.IsNull() || item.key != key) {
         if (!item.object.IsNull()) context_->Remove(item.object, false);
         item = {};
-        item.object = new AIS_Shape(solid.shape);
+        item.object = new EdgedSolid(solid.shape);
+        item.edges = edges_of(solid.shape);
+        item.object->edges = item.edges;
         item.key = key;
     }
     item.wall = part.wall;
@@ -192,6 +193,29 @@ void Scene::show_part(const Document& document, const Part& part, const MadeSoli
     put(item);
 }
 
+/// What lies behind boards and panels changes with them, and with what of them is shown.
+void Scene::cover_edges(const Document& document, const Look& look, bool ghost_rest) {
+    const Model& model = document.job->model;
+    const std::vector<Cover> sheets = covers(document, look, ghost_rest);
+    std::map<std::string, std::string> as;  // by wall
+    for (const auto& sheet : sheets) as[sheet.part->wall] += shape_key(*sheet.part);
+    for (auto& [wall, key] : as) {
+        const Cut& cut = look.cut;
+        if (cut.on) key += fmt::format("cut {} {} {} {}", cut.away.x, cut.away.y, cut.away.z, cut.at);
+    }
+    for (const auto& part : document.parts) {
+        const auto item = items_.find(part.id);
+        if (item == items_.end() || item->second.edges_as == as[part.wall]) continue;
+        item->second.edges_as = as[part.wall];
+        std::vector<Segment> bare = bare_of(item->second.edges, part, sheets, model, look);
+        const auto& object = item->second.object;
+        if (bare == object->edges) continue;
+        object->edges = std::move(bare);
+        object->SetToUpdate();
+        if (context_->IsDisplayed(object)) context_->Redisplay(object, false);
+    }
+}
+
 void Scene::show_floor(const Model& model, const Look& look) {
     const auto [least, most] = bounds(model);
     const std::string key = fmt::format("{} {} {} {} {}", least.x, least.y, most.x, most.y, look.dark);
@@ -220,26 +244,34 @@ void Scene::show_cut(const Look& look) {
     plane_->SetOn(look.cut.on);
 }
 
-void Scene::add_mark(const Handle(AIS_InteractiveObject) & mark) {
-    context_->Display(mark, mark->AcceptDisplayMode(AIS_Shaded) ? AIS_Shaded : 0, -1, false);
-    marks_.push_back(mark);
+void Scene::show_object(const Handle(AIS_InteractiveObject) & object) {
+    context_->Display(object, object->AcceptDisplayMode(AIS_Shaded) ? AIS_Shaded : 0, -1, false);
+}
+
+void Scene::add_marks(const Marks& marks) {
+    for (const auto& mark : marks.objects) {
+        show_object(mark);
+        marks_.push_back(mark);
+    }
+    marks_flags_.insert(marks_flags_.end(), marks.flags.begin(), marks.flags.end());
 }
 
 void Scene::show_marks(const Document& document, const Look& look) {
     for (const auto& mark : marks_) context_->Remove(mark, false);
     marks_.clear();
+    marks_flags_.clear();
     // The surveyed faces are there to be read: nothing stands before them.
     if (document.selection.finding && !look.survey.on) {
         const std::string key = clash_key(document);
         if (key != clash_key_) clash_ = clash_solids(document);
         clash_key_ = key;
-        for (const auto& mark : clash_marks(document, clash_, look)) add_mark(mark);
-        for (const auto& mark : chosen_marks(document, look)) add_mark(mark);
+        add_marks(clash_marks(document, clash_, look));
+        add_marks(chosen_marks(document, look));
     } else if (look.flags && !look.survey.on) {
-        for (const auto& mark : flags(document, look)) add_mark(mark);
+        add_marks({{}, fitting_flags(document, look)});
     }
     if (look.grips) {
-        for (const auto& mark : join_grips(document, look)) add_mark(mark);
+        add_marks({join_grips(document, look), {}});
     }
 }
 
@@ -254,10 +286,12 @@ void Scene::show_survey(const Document& document, const Look& look) {
     survey_as_ = as;
     for (const auto& mark : survey_) context_->Remove(mark.object, false);
     survey_.clear();
+    survey_flags_.clear();
     if (!on) return;
     if (of != grids_of_) grids_ = face_grids(job);
     grids_of_ = of;
-    survey_ = survey_marks(job, grids_, look);
+    survey_ = survey_meshes(job, grids_, look);
+    survey_flags_ = survey_flags(job, look);
     for (const auto& mark : survey_) context_->Display(mark.object, 0, -1, false);
 }
 
@@ -271,6 +305,7 @@ void Scene::show_earlier(const Document& document, const Earlier* earlier, const
     earlier_as_ = as;
     for (const auto& mark : earlier_) context_->Remove(mark, false);
     earlier_.clear();
+    earlier_flags_.clear();
     if (!earlier) return;
     const auto changes = changes_since(*earlier, document);
     for (const auto& part : old_places(*earlier, changes)) {
@@ -289,11 +324,17 @@ void Scene::show_earlier(const Document& document, const Earlier* earlier, const
     }
     for (const auto& shift : shifts(*earlier, document, changes)) {
         earlier_.push_back(rod(shift.from, shift.to, old, 2.2));
-        earlier_.push_back(letters(fmt::format(" {} was here ", shift.fitting), shift.from + RoomPoint{0, 0, -70},
-                                   {16, 18, 20}, old, 13 * look.scale, 0, -1));
-        for (std::size_t i = earlier_.size() - 2; i < earlier_.size(); ++i) {
-            context_->Display(earlier_[i], earlier_[i]->AcceptDisplayMode(AIS_Shaded) ? AIS_Shaded : 0, -1, false);
-        }
+        show_object(earlier_.back());
+        Flag flag;
+        flag.name = fmt::format("{} was here", shift.fitting);
+        flag.words = fmt::format(" {} ", flag.name);
+        if (const auto* placed = placed_of(document.job->model, shift.fitting)) flag.wall = placed->wall;
+        flag.spot = flag.foot = shift.from;
+        flag.head = shift.from + RoomPoint{0, 0, -70};
+        flag.level = -1;
+        flag.plate = old;
+        flag.size = 13 * look.scale;
+        earlier_flags_.push_back(flag);
     }
 }
 
@@ -319,54 +360,64 @@ void Scene::show(const Document& document, const SolidStore& store, const Look& 
         context_->Remove(item->second.object, false);
         item = items_.erase(item);
     }
+    cover_edges(document, look, ghost_rest);
     show_floor(document.job->model, look);
     show_cut(look);
     show_marks(document, look);
     show_survey(document, look);
     show_earlier(document, earlier, store, look);
-    update_walls_in_the_way(document, look);
+    update_for_eye(document, look);
     // The kernel draws the whole picture when the ground is set: not without need.
     if (ground_ != look.dark) set_ground(view_, look.dark);
     ground_ = look.dark;
 }
 
-bool Scene::update_walls_in_the_way(const Document& document, const Look& look) {
-    if (!document.job) return false;
-    const Model& model = document.job->model;
-    const gp_Pnt eye = view_->Camera()->Eye();
-    std::set<std::string> hidden;
-    constexpr double edge_on = 0.3;  // cosine, 73 degrees from straight on
-    std::vector<bool> readable;
-    for (std::size_t w = 0; w < model.room.walls.size(); ++w) {
-        const Wall& wall = model.job.walls[w];
-        const RoomPoint way =
-            RoomPoint{eye.X(), eye.Y(), eye.Z()} - model.room.walls[w].to_room(wall.width / 2, wall.height / 2, 0);
-        readable.push_back(dot(way, model.room.walls[w].z) > edge_on * norm(way));
-    }
-    for (std::size_t w = 0; look.hide_in_the_way && w < model.room.walls.size(); ++w) {
-        const Frame& wall = model.room.walls[w];
-        if (dot(RoomPoint{eye.X(), eye.Y(), eye.Z()} - wall.origin, wall.z) < -1) hidden.insert(model.job.walls[w].id);
-    }
-    bool changed = false;
+void Scene::update_for_eye(const Document& document, const Look& look) {
+    if (!document.job) return;
+    hide_walls_in_the_way(document.job->model, look);
+    lay_flags(document, look);
+}
+
+void Scene::hide_walls_in_the_way(const Model& model, const Look& look) {
+    const std::vector<bool> away = turned_away(model, sight_of(view_->Camera()));
+    const auto hidden = [&](std::size_t wall) { return look.hide_in_the_way && wall < away.size() && away[wall]; };
     for (auto& [id, item] : items_) {
-        const bool in_the_way = hidden.count(item.wall) > 0;
+        const bool in_the_way = hidden(wall_index(model.job, item.wall));
         if (in_the_way == item.in_the_way) continue;
         item.in_the_way = in_the_way;
         put(item);
-        changed = true;
     }
     for (const auto& mark : survey_) {
-        const bool wanted =
-            hidden.count(model.job.walls[mark.wall].id) == 0 && (!mark.lettering || readable[mark.wall]);
+        const bool wanted = !hidden(mark.wall);
         if (wanted == context_->IsDisplayed(mark.object)) continue;
         if (wanted) {
             context_->Display(mark.object, 0, -1, false);
         } else {
             context_->Erase(mark.object, false);
         }
-        changed = true;
     }
-    return changed;
+}
+
+void Scene::lay_flags(const Document& document, const Look& look) {
+    for (const auto& object : flag_objects_) context_->Remove(object, false);
+    int width = 0;
+    int height = 0;
+    view_->Window()->Size(width, height);
+    flags_ = marks_flags_;
+    flags_.insert(flags_.end(), survey_flags_.begin(), survey_flags_.end());
+    flags_.insert(flags_.end(), earlier_flags_.begin(), earlier_flags_.end());
+    // Of what was chosen one sees the place through all ghosts.
+    const bool seen_through = document.selection.finding.has_value();
+    const auto& camera = view_->Camera();
+    flag_places_ = place_flags(flags_, document.job->model, look, camera, width, height, seen_through);
+    flag_objects_ = draw_flags(flags_, flag_places_, camera, width, height);
+    for (const auto& object : flag_objects_) show_object(object);
+}
+
+std::map<std::string, PlateBox> Scene::flag_boxes() const {
+    std::map<std::string, PlateBox> boxes;
+    for (const auto& placed : flag_places_) boxes[flags_[placed.flag].name] = placed.box;
+    return boxes;
 }
 
 std::string Scene::part_at(int x, int y) {

@@ -11,7 +11,9 @@
 #include <vector>
 
 #include "scene/clash_marks.hpp"
+#include "scene/edges.hpp"
 #include "scene/face_mesh.hpp"
+#include "scene/flags.hpp"
 #include "scene/look.hpp"
 #include "scene/solid_store.hpp"
 #include "viewer/earlier.hpp"
@@ -26,8 +28,10 @@ class Scene {
     /// With an earlier state, what moved is drawn as a ghost in its old place.
     void show(const Document& document, const SolidStore& store, const Look& look, const Earlier* earlier = nullptr);
 
-    /// Hides walls seen from behind, or shows them again; true when anything changed. Call when the eye has moved.
-    bool update_walls_in_the_way(const Document& document, const Look& look);
+    /// Hides walls seen from behind, or shows them again, and gives flags their places. Call when the eye has moved.
+    void update_for_eye(const Document& document, const Look& look);
+    /// The flags that are in the picture, by their names.
+    [[nodiscard]] std::map<std::string, PlateBox> flag_boxes() const;
 
     /// What is under a pixel of the view; empty for nothing.
     std::string part_at(int x, int y);
@@ -43,8 +47,10 @@ class Scene {
 
   private:
     struct Item {
-        Handle(AIS_Shape) object;
+        Handle(EdgedSolid) object;
         std::string key;
+        std::vector<Segment> edges;  ///< all of them
+        std::string edges_as;        ///< what covered some of them when they were last drawn
         std::string wall;
         std::string dressed;  ///< how it was last made to look
         std::string put_as;   ///< shown or not, and what of it can be picked
@@ -54,6 +60,7 @@ class Scene {
 
     void show_part(const Document& document, const Part& part, const MadeSolid& solid, const Look& look,
                    bool ghost_rest);
+    void cover_edges(const Document& document, const Look& look, bool ghost_rest);
     [[nodiscard]] static std::optional<Colour> edge_of(const Model& model, const Part& part);
     void dress(Item& item, const Part& part, std::optional<Colour> edge, const Look& look, Shown state,
                bool near_choice);
@@ -64,13 +71,22 @@ class Scene {
     void show_marks(const Document& document, const Look& look);
     void show_earlier(const Document& document, const Earlier* earlier, const SolidStore& store, const Look& look);
     void show_survey(const Document& document, const Look& look);
-    void add_mark(const Handle(AIS_InteractiveObject) & mark);
+    void hide_walls_in_the_way(const Model& model, const Look& look);
+    void lay_flags(const Document& document, const Look& look);
+    void add_marks(const Marks& marks);
+    void show_object(const Handle(AIS_InteractiveObject) & object);
 
     Handle(V3d_View) view_;
     Handle(AIS_InteractiveContext) context_;
     Handle(Graphic3d_ClipPlane) plane_;
     std::map<std::string, Item> items_;
     std::vector<Handle(AIS_InteractiveObject)> marks_;
+    std::vector<Flag> marks_flags_;  ///< that are wanted by marks, the survey, the earlier state
+    std::vector<Flag> survey_flags_;
+    std::vector<Flag> earlier_flags_;
+    std::vector<Flag> flags_;  ///< all of them
+    std::vector<FlagPlace> flag_places_;
+    std::vector<Handle(AIS_InteractiveObject)> flag_objects_;
     std::vector<Handle(AIS_InteractiveObject)> measure_;
     ClashSolids clash_;
     std::string clash_key_;

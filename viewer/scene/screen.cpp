@@ -71,18 +71,64 @@ void set_ground(const Handle(V3d_View) & view, bool dark) {
     view->SetBgGradientColors(kernel_colour(colours.top), kernel_colour(colours.bottom), Aspect_GFM_VER, false);
 }
 
-void set_pose(const Handle(V3d_View) & view, const Pose& pose, double aspect) {
-    const double height = std::max(pose.fit_height, pose.fit_width / std::max(aspect, 0.1));
-    const double distance = height / 2 / std::tan(field_of_view * pi / 360);
-    const Handle(Graphic3d_Camera) camera = view->Camera();
+namespace {
+
+/// Where to stand, and how far off, so that all points are just seen: what is seen of a plane z towards the eye reaches
+/// (distance - z) * spread to either side.
+struct Stand {
+    RoomPoint at;
+    double distance = 0;
+};
+
+Stand stand_for(const Pose& pose, double aspect) {
+    constexpr double margin = 0.93;  // of the picture: edges and flags want room
+    const double narrow = margin * std::tan(field_of_view * pi / 360);
+    const double spread[2] = {narrow * std::max(aspect, 1.0), narrow / std::min(aspect, 1.0)};
+    const RoomPoint side = cross(pose.up, pose.back);
+    const RoomPoint right = 1 / norm(side) * side;
+    const RoomPoint axes[2] = {right, cross(pose.back, right)};
+    Stand stand{pose.at, 0};
+    for (int i = 0; i < 2; ++i) {
+        double ahead = -1e9;
+        double behind = -1e9;
+        for (const auto& point : pose.whole) {
+            const RoomPoint from = point - pose.at;
+            const double across = dot(from, axes[i]);
+            const double nearer = pose.perspective ? spread[i] * dot(from, pose.back) : 0;
+            ahead = std::max(ahead, nearer + across);
+            behind = std::max(behind, nearer - across);
+        }
+        stand.at = stand.at + ((ahead - behind) / 2) * axes[i];
+        stand.distance = std::max(stand.distance, (ahead + behind) / 2 / spread[i]);
+    }
+    return stand;
+}
+
+}  // namespace
+
+void aim(const Handle(Graphic3d_Camera) & camera, const Pose& pose, double aspect) {
+    // The kernel counts the angle of view, and the scale, across the picture's shorter side.
+    double across = std::max(pose.fit_height * std::min(aspect, 1.0), pose.fit_width / std::max(aspect, 1.0));
+    const double spread = std::tan(field_of_view * pi / 360);
+    RoomPoint at = pose.at;
+    if (!pose.whole.empty()) {
+        const Stand stand = stand_for(pose, aspect);
+        at = stand.at;
+        across = 2 * stand.distance * spread;
+    }
+    const RoomPoint eye = at + (across / 2 / spread) * pose.back;
     camera->SetProjectionType(pose.perspective ? Graphic3d_Camera::Projection_Perspective
                                                : Graphic3d_Camera::Projection_Orthographic);
-    const RoomPoint eye = pose.at + distance * pose.back;
     camera->SetFOVy(field_of_view);
+    camera->SetAspect(aspect);
     camera->SetUp(gp_Dir(pose.up.x, pose.up.y, pose.up.z));
-    camera->SetEyeAndCenter(gp_Pnt(eye.x, eye.y, eye.z), gp_Pnt(pose.at.x, pose.at.y, pose.at.z));
+    camera->SetEyeAndCenter(gp_Pnt(eye.x, eye.y, eye.z), gp_Pnt(at.x, at.y, at.z));
     camera->OrthogonalizeUp();
-    if (!pose.perspective) camera->SetScale(height);
+    if (!pose.perspective) camera->SetScale(across);
+}
+
+void set_pose(const Handle(V3d_View) & view, const Pose& pose, double aspect) {
+    aim(view->Camera(), pose, aspect);
     view->Invalidate();
 }
 

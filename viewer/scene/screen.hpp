@@ -25,6 +25,7 @@ Stage make_stage(const Handle(OpenGl_GraphicDriver) & driver);
 void set_ground(const Handle(V3d_View) & view, bool dark);
 
 /// Looks from `pose`; `aspect` is width over height of the picture.
+void aim(const Handle(Graphic3d_Camera) & camera, const Pose& pose, double aspect);
 void set_pose(const Handle(V3d_View) & view, const Pose& pose, double aspect);
 
 }  // namespace standproud::viewer

@@ -74,11 +74,11 @@ void write_picture(const Handle(V3d_View) & view, int width, int height, const s
 
 namespace {
 
-Pose pose_for(const Document& document, const Snapshot& options) {
+Pose pose_for(const Document& document, const Snapshot& options, const Look& look) {
     const Model& model = document.job->model;
-    if (options.finding) return near_finding(model, document.job->findings.at(*options.finding));
+    if (options.finding) return near_finding(document, document.job->findings.at(*options.finding), look);
     if (!options.wall.empty()) return facing_wall(model, wall_index(model.job, options.wall));
-    return overview(model);
+    return overview(document, look);
 }
 
 }  // namespace
@@ -101,7 +101,7 @@ void write_snapshot(Document document, const Snapshot& options, const std::files
         if (const std::string fault = read_look(options.look, document, look); !fault.empty()) throw FileError(fault);
         look.scale = std::max(0.75, options.height / 800.0);  // smaller letters could not be read
         Scene scene(view);
-        set_pose(view, pose_for(document, options), static_cast<double>(options.width) / options.height);
+        set_pose(view, pose_for(document, options, look), static_cast<double>(options.width) / options.height);
         scene.show(document, store, look);
         write_picture(view, options.width, options.height, path);
     } catch (const Standard_Failure& failure) {

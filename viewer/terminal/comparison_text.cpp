@@ -91,6 +91,7 @@ std::string verdict_change_words(const VerdictChange& change, bool colour) {
     } else if (change.nominal_after) {
         text += fmt::format(" {} mm", mm(*change.nominal_after));
     }
+    if (change.rule == "zone.electrical") text += "; the electrician decides";
     return text;
 }
 

@@ -75,7 +75,8 @@ void open_job_file(App& app, const std::filesystem::path& file) {
     app.look.cut = {};
     clear_bench(app);
     app.scene_changed = true;
-    if (app.document->job) app.fly_to = overview(app.document->job->model);
+    app.fly_to.reset();
+    app.show_whole = true;
     add_recent(app.settings, file);
     store_settings(app.settings);
     say(app, fmt::format("Opened {}", file.string()));
@@ -161,14 +162,14 @@ void look_at_disk(App& app) {
 void choose_and_fly(App& app, std::size_t finding) {
     choose_finding(*app.document, finding);
     if (!app.document->job || finding >= app.document->job->findings.size()) return;
-    app.fly_to = near_finding(app.document->job->model, app.document->job->findings[finding]);
+    app.fly_to = near_finding(*app.document, app.document->job->findings[finding], app.look);
     app.scene_changed = true;
 }
 
-void show_whole(App& app) {
+void fit_in(App& app) {
     app.bench.plan = {};
     app.bench.paper = {};
-    if (app.bench.middle == Middle::recess) app.fly_to = overview(app.document->job->model);
+    if (app.bench.middle == Middle::recess) app.fly_to = overview(*app.document, app.look);
 }
 
 void step_finding(App& app, int by) {

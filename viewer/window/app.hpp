@@ -92,6 +92,7 @@ struct App {
 
     // Wishes for the 3D view and the window.
     std::optional<Pose> fly_to;
+    bool show_whole = false;  ///< the whole recess, at once: of a job just opened, as soon as there is one to be seen
     bool scene_changed = true;
     bool flip_perspective = false;
     bool perspective = true;                  ///< as the view is now
@@ -123,7 +124,7 @@ bool save_job(App& app, bool over = false);
 void choose_and_fly(App& app, std::size_t finding);
 void step_finding(App& app, int by);
 /// All of what the middle of the window shows.
-void show_whole(App& app);
+void fit_in(App& app);
 void set_dark(App& app, bool dark);
 void set_inches(App& app, bool inches);
 void set_scale(App& app, double scale);  ///< 0: as the screen has it

@@ -122,7 +122,7 @@ void compare_with(App& app, const std::filesystem::path& file) {
     app.scene_changed = true;
     app.changes = changes_since(*app.earlier, *app.document);
     app.changes_of = app.document->generation;
-    app.fly_to = overview(app.document->job->model);
+    app.fly_to = overview(*app.document, app.look);
     choose_nothing(*app.document);
     say(app, fmt::format("Compared with {}: {} moved, {} changed", file.filename().string(),
                          app.changes.fittings.size() + app.changes.openings.size(),

@@ -231,7 +231,7 @@ void add_view_entries(App& app, bool good, std::vector<Entry>& entries) {
     tab("Survey", "Tab: survey", "Ctrl+3", GLFW_KEY_3, good && app.document->job->model.survey);
     tab("Show", "Tab: what is shown", "Ctrl+4", GLFW_KEY_4, good);
     entries.push_back({"View", middle == Middle::recess ? "Whole recess" : "Fit it in", "F", none, GLFW_KEY_F,
-                       [&app] { show_whole(app); }, good, false, true});
+                       [&app] { fit_in(app); }, good, false, true});
     if (good) {
         const auto& walls = app.document->job->model.job.walls;
         static const char* const digits[] = {"1", "2", "3", "4", "5", "6", "7", "8", "9"};
@@ -368,7 +368,7 @@ void take_escape(App& app) {
             let_go(app);
             break;
         case EscapeStep::view:
-            show_whole(app);
+            fit_in(app);
             break;
         default:
             break;

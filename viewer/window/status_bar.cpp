@@ -76,7 +76,9 @@ void draw_welcome(App& app) {
     ImGui::TextWrapped("No job is open. Drop a job file on this window, or open one with Ctrl+O.");
     ImGui::Spacing();
     for (const auto& file : std::vector<std::string>(app.settings.recent)) {
-        if (ImGui::Selectable(file.c_str())) open_job_file(app, file);
+        const bool taken = ImGui::Selectable(file.c_str());
+        note_place(app, "recent " + std::filesystem::path(file).filename().string());
+        if (taken) open_job_file(app, file);
     }
     ImGui::Spacing();
     if (ImGui::Button("New from a few answers...")) begin_new(app);

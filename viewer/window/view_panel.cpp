@@ -75,6 +75,8 @@ void ViewPanel::resize(int width, int height) {
     target_ = view->View()->FBOCreate(width, height);
     view->View()->SetFBO(target_);
     view->Camera()->SetAspect(static_cast<double>(width) / height);
+    // What was to be seen whole is so at any size.
+    if (pose_) look_from(*pose_);
     stale_ = true;
 }
 
@@ -115,28 +117,31 @@ void ViewPanel::bring_up_to_date(App& app) {
     stale_ = true;
 }
 
+void ViewPanel::look_from(const Pose& pose) {
+    set_pose(stage_.view, pose, static_cast<double>(std::max(width_, 1)) / std::max(height_, 1));
+    pose_ = pose;
+    fly_left_ = 0;
+    stale_ = true;
+}
+
 void ViewPanel::fly(const Pose& pose) {
     // The target is worked out on a copy of the view's camera.
     const Handle(Graphic3d_Camera) now = new Graphic3d_Camera(stage_.view->Camera());
-    set_pose(stage_.view, pose, static_cast<double>(std::max(width_, 1)) / std::max(height_, 1));
+    look_from(pose);
     to_ = new Graphic3d_Camera(stage_.view->Camera());
-    const bool other_kind = now->ProjectionType() != to_->ProjectionType();
-    const bool first = drawn_generation_ == 0 || from_.IsNull();
     from_ = now;
-    if (first || other_kind) {
-        fly_left_ = 0;  // between perspective and straight-on there is nothing to see on the way
-        stale_ = true;
-        return;
-    }
+    // Between perspective and straight-on there is nothing to see on the way.
+    if (now->ProjectionType() != to_->ProjectionType()) return;
     stage_.view->Camera()->Copy(from_);
     fly_left_ = fly_time;
     fly_begun_ = glfwGetTime();
 }
 
 void ViewPanel::flip_perspective() {
+    pose_.reset();
     const Handle(Graphic3d_Camera) camera = stage_.view->Camera();
     // What is seen at the middle keeps its size.
-    const double height = camera->ViewDimensions().Y();
+    const double height = std::min(camera->ViewDimensions().X(), camera->ViewDimensions().Y());
     if (camera->IsOrthographic()) {
         const gp_Vec back(gp_Vec(camera->Center(), camera->Eye()).Normalized());
         const double distance = height / 2 / std::tan(field_of_view * pi / 360);
@@ -166,20 +171,19 @@ void ViewPanel::fly_on() {
 void ViewPanel::render(App& app) {
     if (!app.document || !app.document->job || width_ == 0) {
         app.scene_changed = false;  // there is nothing to bring up to date, and nothing to draw frames for
-        app.fly_to.reset();
-        return;
+        return;                     // wishes wait: a job may have been opened after this frame's view was laid out
     }
     bring_up_to_date(app);
-    if (app.fly_to) {
-        fly(*app.fly_to);
-        app.fly_to.reset();
-    }
+    if (app.show_whole) look_from(overview(*app.document, app.look));
+    app.show_whole = false;
+    if (app.fly_to) fly(*app.fly_to);
+    app.fly_to.reset();
     if (app.flip_perspective) flip_perspective();
     app.flip_perspective = false;
     app.perspective = !stage_.view->Camera()->IsOrthographic();
     fly_on();
     if (stale_) {
-        scene_->update_walls_in_the_way(*app.document, app.look);
+        scene_->update_for_eye(*app.document, app.look);
         stage_.view->Redraw();
         stale_ = false;
     }
@@ -206,6 +210,7 @@ void ViewPanel::draw(App& app) {
         ImGui::Image(reinterpret_cast<ImTextureID>(texture), area, ImVec2(0, 1), ImVec2(1, 0));
     }
     note_place(app, "view");
+    if (app.places) note_picture(app, at.x, at.y);
     if (app.places && app.drag_fitting) note_grips(app, at.x, at.y);
     ImGui::SetCursorScreenPos(at);
     // A button under the pointer keeps the window from being dragged, and says when the mouse is ours.
@@ -251,6 +256,7 @@ void ViewPanel::take_press(App& app, float x, float y) {
     turned_ = false;
     press_x_ = x;
     press_y_ = y;
+    if (moving()) pose_.reset();  // stopped on the way
     fly_left_ = 0;
     if (!app.drag_fitting || !ImGui::IsMouseClicked(0)) return;
     if (!grab(app, static_cast<int>(x), static_cast<int>(y))) grab_join(app, x, y);
@@ -285,6 +291,7 @@ void ViewPanel::take_click(App& app, int x, int y) {
 }
 
 void ViewPanel::turn(float dx, float dy) {
+    pose_.reset();
     const Handle(Graphic3d_Camera) camera = stage_.view->Camera();
     const gp_Pnt centre = camera->Center();
     gp_Vec back(centre, camera->Eye());
@@ -303,6 +310,7 @@ void ViewPanel::turn(float dx, float dy) {
 }
 
 void ViewPanel::shift(float dx, float dy) {
+    pose_.reset();
     const Handle(Graphic3d_Camera) camera = stage_.view->Camera();
     const gp_XYZ seen = camera->ViewDimensions();
     const gp_Dir side = camera->Direction().Crossed(camera->Up());
@@ -313,6 +321,7 @@ void ViewPanel::shift(float dx, float dy) {
 }
 
 void ViewPanel::nearer(float steps, float x, float y) {
+    pose_.reset();
     const Handle(Graphic3d_Camera) camera = stage_.view->Camera();
     const double factor = std::pow(0.86, static_cast<double>(steps));
     const gp_XYZ seen = camera->ViewDimensions();
@@ -389,6 +398,22 @@ bool ViewPanel::grab(App& app, int x, int y) {
         return false;
     held_ = held;
     return true;
+}
+
+void ViewPanel::note_picture(App& app, float x, float y) const {
+    if (!app.document || !app.document->job) return;
+    auto& box = (*app.places)["box of all"];
+    box = {1e9F, 1e9F, -1e9F, -1e9F};
+    for (const RoomPoint& corner : box_of_all(*app.document, app.look.apart)) {
+        const gp_Pnt at = stage_.view->Camera()->Project(gp_Pnt(corner.x, corner.y, corner.z));
+        const auto px = static_cast<float>(x + (1 + at.X()) / 2 * width_);
+        const auto py = static_cast<float>(y + (1 - at.Y()) / 2 * height_);
+        box = {std::min(box[0], px), std::min(box[1], py), std::max(box[2], px), std::max(box[3], py)};
+    }
+    for (const auto& [name, plate] : scene_->flag_boxes()) {
+        (*app.places)["flag " + name] = {static_cast<float>(x + plate.left), static_cast<float>(y + plate.top),
+                                         static_cast<float>(x + plate.right), static_cast<float>(y + plate.bottom)};
+    }
 }
 
 void ViewPanel::note_grips(App& app, float x, float y) const {

@@ -42,6 +42,9 @@ class ViewPanel {
     void shift(float dx, float dy);
     void nearer(float steps, float x, float y);
     void fly(const Pose& pose);
+    void look_from(const Pose& pose);
+    /// Where the box round all solids lies, and the flags, for tests; the view begins at x, y of the window.
+    void note_picture(App& app, float x, float y) const;
     void fly_on();
     void flip_perspective();
     void measure_at(App& app, int x, int y);
@@ -72,6 +75,8 @@ class ViewPanel {
     std::string hover_;
     float hover_x_ = -1;
     float hover_y_ = -1;
+
+    std::optional<Pose> pose_;  ///< the last that was asked for, until the eye is moved by hand
 
     // A flight from one camera to another.
     Handle(Graphic3d_Camera) from_;

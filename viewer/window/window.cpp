@@ -305,14 +305,14 @@ void draw_middle(App& app, Pictures& pictures) {
 }
 
 void draw_all(App& app, Pictures& pictures) {
-    if (app.fly_to) app.bench.middle = Middle::recess;  // that is where it is seen
+    const bool good = app.document && app.document->job;
+    if (good && (app.fly_to || app.show_whole)) app.bench.middle = Middle::recess;  // that is where it is seen
     draw_menu(app);
     const ImVec2 screen = ImGui::GetMainViewport()->Size;
     const float em = ImGui::GetFontSize();
     const float top = ImGui::GetFrameHeight();
     const float bottom = 2.4F * em;
     const float height = screen.y - top - bottom;
-    const bool good = app.document && app.document->job;
     const Middle shows = app.bench.middle;
     app.bench.joins_shown = false;
     const auto [left, right, one] = columns(
@@ -466,7 +466,8 @@ void run_loop(App& app, GLFWwindow* window, const WindowOptions& options) {
         set_title(window, app, title);
         --frames;
         const bool seen = app.bench.middle == Middle::recess;
-        if ((seen && app.scene_changed) || app.fly_to || app.rebuild_fonts) frames = std::max(frames, 2);
+        const bool wish = app.document && app.document->job && (app.fly_to || app.show_whole);
+        if ((seen && app.scene_changed) || wish || app.rebuild_fonts) frames = std::max(frames, 2);
         if (app.places && frames <= 0 && !(seen && pictures.view.moving())) write_places(app, options.places, ++drawn);
     }
 }

@@ -1,4 +1,4 @@
-// Files read whole, and written whole or not at all. Nothing else opens a file.
+// Files read whole, and written whole or not at all. Nothing else opens a file but the window's font.
 #pragma once
 
 #include <filesystem>
