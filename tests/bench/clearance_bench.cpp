@@ -8,6 +8,7 @@
 #include "modeler/kernel_clearance.hpp"
 #include "modeler/scene.hpp"
 #include "modeler/solids.hpp"
+#include "rules/advise.hpp"
 #include "rules/check.hpp"
 #include "rules/limits.hpp"
 #include "support/references.hpp"
@@ -141,10 +142,16 @@ void broad_fcl_tree(benchmark::State& state) {
 }
 BENCHMARK(broad_fcl_tree)->Arg(1)->Arg(29)->Unit(benchmark::kMicrosecond);
 
-/// A demo job of over 100 things, read before: laid out, placed, and judged by every rule.
+constexpr const char* demos[] = {"bath-renovation", "corner-mixer", "level-entry", "old-stable", "twin-taps"};
+
+Job demo(const benchmark::State& state, Faults& faults) {
+    return as_fixed(read_job(std::string(STANDPROUD_SOURCE_DIR "/models/") + demos[state.range(0)] + ".toml", faults));
+}
+
+/// Each demo job, read before: laid out, placed, and judged by every rule, without advice.
 void whole_check(benchmark::State& state) {
     Faults faults;
-    const Job job = read_job(STANDPROUD_SOURCE_DIR "/models/level-entry.toml", faults);
+    const Job job = demo(state, faults);
     const auto limits = rules::limits_for(job, faults);
     std::size_t findings = 0;
     for (auto _ : state) {
@@ -154,12 +161,31 @@ void whole_check(benchmark::State& state) {
     }
     note(state, build_scene(build_model(job, faults), 2, 30).things.size(), findings, 0);
 }
-BENCHMARK(whole_check)->Unit(benchmark::kMicrosecond);
+BENCHMARK(whole_check)->DenseRange(0, 4)->Unit(benchmark::kMicrosecond);
 
-/// The same with the distances of the check before at hand, one fitting moved by a millimetre to and fro.
+/// The same with what to do about every finding.
+void whole_check_advised(benchmark::State& state) {
+    Faults faults;
+    const Job job = demo(state, faults);
+    const auto limits = rules::limits_for(job, faults);
+    std::size_t moves = 0;
+    for (auto _ : state) {
+        const Model model = build_model(job, faults);
+        rules::Distances measured;
+        auto findings = rules::check(model, limits, measured);
+        rules::advise(model, limits, measured, findings);
+        moves = 0;
+        for (const auto& finding : findings) moves += finding.clash ? finding.clash->moves.size() : 0;
+        benchmark::DoNotOptimize(moves);
+    }
+    note(state, 0, moves, 0);
+}
+BENCHMARK(whole_check_advised)->DenseRange(0, 4)->Unit(benchmark::kMicrosecond);
+
+/// Without advice, with the distances of the check before at hand, one fitting moved by a millimetre to and fro.
 void whole_check_again(benchmark::State& state) {
     Faults faults;
-    Job job = read_job(STANDPROUD_SOURCE_DIR "/models/level-entry.toml", faults);
+    Job job = demo(state, faults);
     const auto limits = rules::limits_for(job, faults);
     rules::Distances kept;
     (void)rules::check(build_model(job, faults), limits, kept);
@@ -174,7 +200,7 @@ void whole_check_again(benchmark::State& state) {
     }
     note(state, kept.again, findings, 0);
 }
-BENCHMARK(whole_check_again)->Unit(benchmark::kMicrosecond);
+BENCHMARK(whole_check_again)->DenseRange(0, 4)->Unit(benchmark::kMicrosecond);
 
 }  // namespace
 
