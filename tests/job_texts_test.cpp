@@ -76,7 +76,7 @@ TEST(JobTexts, AreTheSameForASeedAndHoldEverything) {
 TEST(JobTexts, LeavingAFactOutMakesNothingBetter) {
     const int unknown = severity(rules::Verdict::unknown);
     int left_out = 0;
-    for (std::uint32_t seed = 100; seed < 140; ++seed) {
+    for (std::uint32_t seed = 100; seed < 115; ++seed) {
         const std::string text = testing::sound_job_text(seed);
         const auto before = worst_of(findings_of(text));
         for (const char* key : {"bath_or_basin", "passes", "profile", "thread_length", "socket_depth", "spindle_length",
@@ -94,7 +94,7 @@ TEST(JobTexts, LeavingAFactOutMakesNothingBetter) {
             }
         }
     }
-    EXPECT_GT(left_out, 100);
+    EXPECT_GT(left_out, 80);
 }
 
 }  // namespace
