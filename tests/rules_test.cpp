@@ -301,8 +301,8 @@ TEST(Thread, AFittedNippleIsJudgedByItsOwnThread) {
 }
 
 TEST(Thread, UsefulThreadsArePublished) {
-    // Transcriptions of ISO 7-1 table 1, column of the basic gauge length. The least and the most, from memory, are one
-    // turn less and more, rounded to 0.1.
+    // ISO 7-1 table 1 as two published sources give it, column of the basic gauge length. The least and the most, from
+    // memory, are one turn less and more, rounded to 0.1.
     const struct {
         const char* name;
         double useful;
