@@ -58,7 +58,7 @@ std::vector<Finding> check_plate(const Model& model, const PlacedFitting& placed
     front.seat_within = seats_for(model, screws, lugs);
     front.within_words = "the plate's screws";
     screws.seat_within = suits_front;
-    screws.within_words = "the front";
+    screws.within_words = "how far it may lie behind the face";
     return {reach_finding(model, placed, front, fronts), reach_finding(model, placed, screws, lugs)};
 }
 
