@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "judge.hpp"
 #include "modeler/screens.hpp"
